@@ -1,0 +1,1 @@
+"""From records to results: pure, and the only place where a question about several records is decided."""

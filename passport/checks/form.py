@@ -1,0 +1,173 @@
+"""Family 1, form: what the shape of a single record cannot say about itself.
+
+Faults of notation and of single fields are found while reading; here a record is held against its kind and file name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from pathlib import PurePosixPath
+from typing import Any
+from urllib.parse import urlsplit
+
+from passport.findings import Code, Finding, Path
+from passport.near import nearest
+from passport.records.catalogue import Archive, Filed
+from passport.records.model.events import Condition
+from passport.records.model.instrument import Instrument, Plate
+from passport.records.model.sheets import Sheet
+from passport.records.model.supplies import Model, PlateTarget
+from passport.records.model.values import PerString
+from passport.records.walk import walked
+from passport.reference import kinds, terms
+
+# What needs no escaping in an address or on any file system.
+FILE_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*")
+
+
+def check(archive: Archive) -> Iterator[Finding]:
+    """Hold every record against its file name, its kind and its own rows."""
+    yield from _names(archive)
+    for filed in archive.instruments.values():
+        yield from _of_instrument(filed)
+    for model in archive.models.values():
+        yield from _size(model)
+        yield from _strings(model, kinds.OPEN_STRINGS.get(model.record.kind or "", ()))
+        yield from _rows(model)
+    yield from _addresses(archive)
+
+
+def _names(archive: Archive) -> Iterator[Finding]:
+    folders: tuple[tuple[Mapping[str, Filed[Any]], str], ...] = (
+        (archive.instruments, "id"), (archive.private, "id"), (archive.wood, "lot"),
+        (archive.varnish, "batch"), (archive.models, "model"),
+    )  # fmt: skip
+    for folder, field in folders:
+        for stem, filed in folder.items():
+            if not FILE_NAME.fullmatch(stem):
+                what = f"“{stem}” cannot be part of an address"
+                yield Finding(
+                    Code.BAD_NAME,
+                    filed.file,
+                    what,
+                    "name the file with letters, digits, - and _ only",
+                    (field,),
+                )
+            name = getattr(filed.record, field)
+            if name is not None and name != stem:
+                what = f"the record says {field}: {name}, and the file is called {PurePosixPath(filed.file).name}"
+                yield Finding(
+                    Code.NAME_DIFFERS,
+                    filed.file,
+                    what,
+                    f"call the file {name}.yml, or mend the field",
+                    (field,),
+                )
+
+
+def _of_instrument(filed: Filed[Instrument]) -> Iterator[Finding]:
+    yield from _size(filed)
+    yield from _strings(filed, filed.record.string_names)
+    yield from _rows(filed)
+    for path, entry in walked(filed.record):
+        if isinstance(entry, Condition):
+            yield from _conditions(filed.file, path, entry)
+        if isinstance(entry, Sheet) and entry.gauges is not None:
+            yield from _gauged_fields(filed.file, (*path, "gauges"), entry)
+
+
+def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
+    kind, size = filed.record.kind, filed.record.size
+    fault = kinds.size_fault(kind, size) if kind and size else None
+    if fault:
+        yield Finding(
+            Code.BAD_SIZE,
+            filed.file,
+            f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}",
+            fault,
+            ("size",),
+        )
+
+
+def _strings(filed: Filed[Any], known: tuple[str, ...]) -> Iterator[Finding]:
+    for path, entry in walked(filed.record):
+        names = entry.strings if isinstance(entry, PerString) else ()
+        for name in names if known else ():
+            if name not in known:
+                what = f"this instrument has no {name} string"
+                todo = f"its strings are {', '.join(known)}; list others under strings:"
+                yield Finding(Code.UNKNOWN_STRING, filed.file, what, todo, (*path, name), on_key=True)
+
+
+def _rows(filed: Filed[Any]) -> Iterator[Finding]:
+    for path, entry in walked(filed.record):
+        if isinstance(entry, Plate | PlateTarget) and entry.thickness:
+            yield from _even_rows(filed.file, (*path, "thickness"), entry.thickness)
+
+
+def _even_rows(file: str, path: Path, rows: Mapping[str, tuple[object, ...]]) -> Iterator[Finding]:
+    widest = max(len(row) for row in rows.values())
+    for distance, row in rows.items():
+        if not distance.replace(".", "", 1).isdigit():
+            what = f"“{distance}” is not a distance from the bottom edge"
+            yield Finding(Code.BAD_NUMBER, file, what, "write millimetres, such as 160", (*path, distance), on_key=True)
+        if len(row) != widest:
+            what = f"this row has {len(row)} values, others have {widest}"
+            yield Finding(
+                Code.UNEVEN_ROW,
+                file,
+                what,
+                "every row runs from the bass edge to the treble edge",
+                (*path, distance),
+            )
+
+
+def _conditions(file: str, path: Path, condition: Condition) -> Iterator[Finding]:
+    for term in condition.terms:
+        if term not in terms.CONDITIONS:
+            what = f"“{term}” is not a word for something found"
+            todo = nearest(term, terms.CONDITIONS, "the words are listed by: passport explain unknown-condition")
+            yield Finding(Code.UNKNOWN_CONDITION, file, what, todo, (*path, term), on_key=True)
+    if not condition.terms:
+        what = "this entry does not say what was found"
+        yield Finding(Code.UNKNOWN_CONDITION, file, what, "write it as {open_seam_top: treble lower, length: 40}", path)
+
+
+def _gauged_fields(file: str, path: Path, sheet: Sheet) -> Iterator[Finding]:
+    known = tuple(type(sheet).model_fields)
+    for field in sheet.gauges.by_field if sheet.gauges else ():
+        if field not in known:
+            what = f"this sheet has no field “{field}” to be gauged"
+            yield Finding(
+                Code.UNKNOWN_FIELD,
+                file,
+                what,
+                nearest(field, known, "name a field of the sheet, or all:"),
+                (*path, field),
+                on_key=True,
+            )
+
+
+def _addresses(archive: Archive) -> Iterator[Finding]:
+    workshop = archive.workshop
+    for field in ("site_address", "label_address"):
+        address: str | None = getattr(workshop.record, field)
+        if address is not None and not _is_address(address):
+            what = f"“{address}” is not the address of a site"
+            yield Finding(
+                Code.BAD_ADDRESS,
+                workshop.file,
+                what,
+                "write it whole, with a slash at the end: https://passports.workshop.org/",
+                (field,),
+            )
+
+
+def _is_address(text: str) -> bool:
+    try:
+        parts = urlsplit(text)
+    except ValueError:
+        return False
+    plain = not (parts.query or parts.fragment) and " " not in text
+    return parts.scheme in ("http", "https") and bool(parts.hostname) and parts.path.endswith("/") and plain

@@ -1,0 +1,51 @@
+"""The command line: one module a command, wiring only; results on stdout, problems on stderr.
+
+Exit status: 0 nothing wrong, 1 findings or a refusal, 2 a command that is not understood, 3 a fault of our own.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+
+import click
+
+from passport import __version__
+from passport.cli.check import check
+from passport.cli.console import err, use_utf8
+from passport.cli.explain import explain
+from passport.errors import PassportError
+
+OUR_FAULT = 3
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="passport")
+def passport() -> None:
+    """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
+
+
+for command in (check, explain):
+    passport.add_command(command)
+
+
+def main() -> None:
+    """Run the command line; a fault is said in a sentence, never as a traceback unless PASSPORT_DEBUG is set."""
+    use_utf8()
+    try:
+        passport()
+    except PassportError as error:
+        err.print(f"[bold red]error[/] {error.what}", highlight=False, soft_wrap=True)
+        if error.todo:
+            err.print(f"  → {error.todo}", highlight=False, soft_wrap=True, markup=False)
+        sys.exit(1)
+    except Exception as error:
+        if os.environ.get("PASSPORT_DEBUG"):
+            raise
+        err.print(
+            f"this is a fault in passport itself, not in your records: {error!r}",
+            markup=False,
+            soft_wrap=True,
+        )
+        err.print("  → run it again with PASSPORT_DEBUG=1 and send us what it prints", markup=False, soft_wrap=True)
+        sys.exit(OUR_FAULT)

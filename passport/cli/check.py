@@ -1,0 +1,50 @@
+"""`passport check`: look through the records and say what is wrong."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from passport.checks import check as check_archive
+from passport.cli.console import err, out
+from passport.findings import Finding, Severity
+from passport.records.catalogue import Archive, find_root, load
+from passport.report import as_json, print_findings, summary
+
+
+@click.command()
+@click.argument("paths", nargs=-1, type=click.Path(path_type=Path))
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."
+)
+@click.option("--strict", is_flag=True, help="Let warnings fail the check too.")
+def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:  # noqa: FBT001 - click passes flags so
+    """Check the records in PATH (a file or a folder; default: records) and say what to mend."""
+    wanted = paths or (Path("records"),)
+    findings: list[Finding] = []
+    records = 0
+    for root in dict.fromkeys(find_root(path) for path in wanted):
+        archive = load(root)
+        findings += [finding for finding in check_archive(archive) if _is_below(finding.file, wanted)]
+        records += _count(archive, wanted)
+    if form == "json":
+        click.echo(as_json(findings))
+    else:
+        print_findings(out, findings)
+        err.print(summary(findings, records))
+    sys.exit(_status(findings, strict=strict))
+
+
+def _is_below(file: str, wanted: tuple[Path, ...]) -> bool:
+    return any(path == Path(file) or path in Path(file).parents for path in wanted)
+
+
+def _count(archive: Archive, wanted: tuple[Path, ...]) -> int:
+    return sum(_is_below(filed.file, wanted) for filed in archive.records())
+
+
+def _status(findings: list[Finding], *, strict: bool) -> int:
+    failing = {Severity.ERROR, Severity.WARNING} if strict else {Severity.ERROR}
+    return int(any(finding.severity in failing for finding in findings))

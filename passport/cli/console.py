@@ -1,0 +1,21 @@
+"""The two streams of the terminal.
+
+Colour only where a person reads; UTF-8 everywhere.
+"""
+
+from __future__ import annotations
+
+import sys
+from io import TextIOWrapper
+
+from rich.console import Console
+
+out = Console(highlight=False, soft_wrap=True)
+err = Console(stderr=True, highlight=False, soft_wrap=True)
+
+
+def use_utf8() -> None:
+    """Write UTF-8 whatever the terminal's own table of letters: on Windows it may lack the arrows and dashes."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")

@@ -1,0 +1,74 @@
+"""Writing to disk so that nothing is ever half there: whole files put in place at once, folders brought up to date.
+
+Knows nothing of what is in the files.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from passport.errors import PassportError
+
+
+@dataclass(frozen=True)
+class Synced:
+    """How many files of a folder were written, were as they should be, and were taken away."""
+
+    written: int
+    kept: int
+    removed: int
+
+
+def write_atomic(path: Path, content: bytes) -> None:
+    """Put a file in place whole; whoever reads it meanwhile sees the old one."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".tmp")
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            Path(name).chmod(0o644)
+            Path(name).replace(path)
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except OSError as error:
+        raise PassportError(
+            f"“{path}” cannot be written: {error.strerror}",
+            "look at the folder's rights and the room on the disk",
+        ) from error
+
+
+def sync(folder: Path, files: Iterable[tuple[str, bytes]]) -> Synced:
+    """Bring a folder to hold these files and no others; a file that is as it should be is not touched."""
+    seen: set[Path] = set()
+    written = 0
+    for name, content in files:
+        path = folder / name
+        seen.add(path)
+        if not _holds(path, content):
+            write_atomic(path, content)
+            written += 1
+    removed = _remove_others(folder, seen)
+    return Synced(written, len(seen) - written, removed)
+
+
+def _holds(path: Path, content: bytes) -> bool:
+    try:
+        return path.stat().st_size == len(content) and path.read_bytes() == content
+    except OSError:
+        return False
+
+
+def _remove_others(folder: Path, seen: set[Path]) -> int:
+    others = [path for path in folder.rglob("*") if path.is_file() and path not in seen]
+    for path in others:
+        path.unlink()
+    for inner in sorted((path for path in folder.rglob("*") if path.is_dir()), reverse=True):
+        if not any(inner.iterdir()):
+            inner.rmdir()
+    return len(others)

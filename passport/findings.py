@@ -1,0 +1,121 @@
+"""What the checks say: every fault that can be found in one list, and the small value that reports it.
+
+A code is never reused. `explanations.toml` beside this file explains each with a bad and a good example.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Severity(Enum):
+    """How bad it is: an error stops the build, a warning wants a look, a note is worth knowing."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+class Code(Enum):
+    """Every fault, by family."""
+
+    # Form: the file
+    UNREADABLE = ("unreadable-file", Severity.ERROR)
+    TOO_LARGE = ("file-too-large", Severity.ERROR)
+    NOT_TEXT = ("not-text", Severity.ERROR)
+    NOT_UTF8 = ("not-utf-8", Severity.ERROR)
+    UNPRINTABLE = ("unprintable-character", Severity.ERROR)
+    BROKEN_YAML = ("broken-yaml", Severity.ERROR)
+    TOO_DEEP = ("too-deep", Severity.ERROR)
+    SEVERAL_DOCUMENTS = ("several-documents", Severity.ERROR)
+    ALIAS = ("anchor-or-alias", Severity.ERROR)
+    TAG = ("tag", Severity.ERROR)
+    MERGE_KEY = ("merge-key", Severity.ERROR)
+    DUPLICATE_FIELD = ("duplicate-field", Severity.ERROR)
+    EMPTY_RECORD = ("empty-record", Severity.ERROR)
+    NOT_A_RECORD = ("not-a-record", Severity.ERROR)
+    NEWER_SCHEMA = ("newer-schema", Severity.ERROR)
+    STRAY_FILE = ("stray-file", Severity.WARNING)
+    CONFLICT_COPY = ("conflict-copy", Severity.ERROR)
+    # Form: traps of the notation
+    COMMA_IN_BRACES = ("comma-in-braces", Severity.ERROR)
+    COMMA_IN_BRACKETS = ("comma-in-brackets", Severity.ERROR)
+    SWALLOWED = ("swallowed-by-hash", Severity.WARNING)
+    # Form: the fields
+    UNKNOWN_FIELD = ("unknown-field", Severity.ERROR)
+    MISSING_FIELD = ("missing-field", Severity.ERROR)
+    WRONG_SHAPE = ("wrong-shape", Severity.ERROR)
+    NOT_A_KNOWN_WORD = ("not-a-known-word", Severity.ERROR)
+    BAD_NUMBER = ("bad-number", Severity.ERROR)
+    BAD_UNIT = ("bad-unit", Severity.ERROR)
+    BAD_DATE = ("bad-date", Severity.ERROR)
+    BAD_ID = ("bad-id", Severity.ERROR)
+    BAD_SIZE = ("bad-size", Severity.ERROR)
+    NAME_DIFFERS = ("name-differs-from-file", Severity.ERROR)
+    BAD_NAME = ("bad-name", Severity.ERROR)
+    UNKNOWN_STRING = ("unknown-string", Severity.ERROR)
+    UNKNOWN_CONDITION = ("unknown-condition", Severity.ERROR)
+    UNEVEN_ROW = ("uneven-row", Severity.ERROR)
+    BAD_ADDRESS = ("bad-address", Severity.ERROR)
+    # References
+    UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
+    UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)
+    UNKNOWN_MODEL = ("unknown-model", Severity.ERROR)
+    UNKNOWN_GAUGE = ("unknown-gauge", Severity.ERROR)
+    UNKNOWN_PERSON = ("unknown-person", Severity.WARNING)
+    UNKNOWN_SHEET = ("unknown-sheet", Severity.ERROR)
+    REPEATED_SHEET = ("repeated-sheet", Severity.ERROR)
+    MISSING_PHOTO = ("missing-photo", Severity.ERROR)
+    BROKEN_PHOTO = ("broken-photo", Severity.ERROR)
+    UNUSED_PHOTO = ("unused-photo", Severity.NOTE)
+    REPEATED_ID = ("repeated-id", Severity.ERROR)
+    REPEATED_SERIAL = ("repeated-serial", Severity.WARNING)
+    OTHER_KIND = ("model-of-another-kind", Severity.ERROR)
+    WEDGE_TWICE = ("wedge-twice", Severity.WARNING)
+    WEDGE_BEYOND = ("wedge-beyond-the-lot", Severity.ERROR)
+    LOT_OVERDRAWN = ("lot-overdrawn", Severity.ERROR)
+    UNUSED_LOT = ("unused-lot", Severity.NOTE)
+    UNUSED_BATCH = ("unused-batch", Severity.NOTE)
+    ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
+    NO_PAGE = ("unlisted-without-page", Severity.ERROR)
+
+    def __init__(self, slug: str, severity: Severity) -> None:
+        self.slug = slug
+        self.severity = severity
+
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One fault in one record: what is, what to do, and where.
+
+    `path` leads through the record's fields and list positions; `on_key` points at the field's name instead of its
+    value. `line` and `column` count from 1 and are 0 until the place is known.
+    """
+
+    code: Code
+    file: str
+    what: str
+    todo: str
+    path: Path = ()
+    on_key: bool = False
+    line: int = 0
+    column: int = 0
+
+    @property
+    def severity(self) -> Severity:
+        """Give the severity of the code."""
+        return self.code.severity
+
+    @property
+    def order(self) -> tuple[str, int, int, str, str]:
+        """Give the key by which findings are listed: by file, then by place."""
+        return (self.file, self.line, self.column, self.code.slug, self.what)
+
+
+def code_named(slug: str) -> Code | None:
+    """Find a code by the name a report prints, or None."""
+    return next((code for code in Code if code.slug == slug), None)

@@ -1,0 +1,95 @@
+"""Photographs: what is in a file, and the copy of it that may be published.
+
+With `labels`, the only door to Pillow. A published copy is upright, in sRGB, and carries no metadata at all.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
+
+# A picture beyond this is a mistake or an attack; Pillow then refuses to open it.
+Image.MAX_IMAGE_PIXELS = 120_000_000
+
+ORIENTATION = 0x0112  # Exif 2.32, tag Orientation
+SIDEWAYS = (5, 6, 7, 8)  # the four orientations that exchange width and height
+JPEG_QUALITY = 86
+_SRGB = ImageCms.createProfile("sRGB")
+
+# What Pillow raises for files that are cut short, broken, of another kind, or too large.
+PICTURE_FAULTS = (UnidentifiedImageError, Image.DecompressionBombError, OSError, SyntaxError, ValueError)
+
+
+@dataclass(frozen=True)
+class PictureFacts:
+    """Width and height in pixels when upright, or why the file is no picture."""
+
+    width: int
+    height: int
+    fault: str = ""
+
+
+def facts_of(path: Path) -> PictureFacts:
+    """Look at a picture file; decodes it once, small, so that a file cut short is found."""
+    try:
+        with Image.open(path) as image:
+            width, height = image.size
+            turned = image.getexif().get(ORIENTATION, 1) in SIDEWAYS
+            image.draft("RGB", (256, 256))
+            image.load()
+    except PICTURE_FAULTS as error:
+        return PictureFacts(0, 0, _in_plain_words(error))
+    return PictureFacts(height, width) if turned else PictureFacts(width, height)
+
+
+def _in_plain_words(error: Exception) -> str:
+    if isinstance(error, UnidentifiedImageError):
+        return "it is not a picture that can be read (JPEG, PNG, TIFF, WebP)"
+    if isinstance(error, Image.DecompressionBombError):
+        return "it is larger than any photograph should be"
+    return "it is damaged or cut short"
+
+
+def fitted(width: int, height: int, longest_px: int) -> tuple[int, int]:
+    """Give the size of the published copy: no side longer than `longest_px`, never larger than the picture."""
+    scale = min(1.0, longest_px / max(width, height))
+    return max(1, round(width * scale)), max(1, round(height * scale))
+
+
+def published_copy(path: Path, longest_px: int) -> bytes:
+    """Give the JPEG that may leave the shop: upright, sRGB, resized, without any metadata."""
+    with Image.open(path) as image:
+        upright = ImageOps.exif_transpose(image)
+        size = fitted(*upright.size, longest_px)
+        seen = _in_srgb(upright).resize(size, Image.Resampling.LANCZOS)
+    bare = Image.new("RGB", seen.size)
+    bare.paste(seen)
+    out = io.BytesIO()
+    bare.save(out, "JPEG", quality=JPEG_QUALITY, optimize=True, progressive=True)
+    return out.getvalue()
+
+
+def _in_srgb(image: Image.Image) -> Image.Image:
+    """Convert colours by the picture's own profile before it is dropped, so that the varnish looks right."""
+    profile = image.info.get("icc_profile")
+    on_white = _without_transparency(image)
+    if profile:
+        try:
+            source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            converted = ImageCms.profileToProfile(on_white, source, _SRGB, outputMode="RGB")
+            return converted if converted is not None else on_white.convert("RGB")
+        except (ImageCms.PyCMSError, OSError):
+            # A profile that cannot be used says nothing of the colours; the numbers are then taken as sRGB.
+            return on_white.convert("RGB")
+    return on_white.convert("RGB")
+
+
+def _without_transparency(image: Image.Image) -> Image.Image:
+    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
+        layered = image.convert("RGBA")
+        white = Image.new("RGBA", layered.size, "white")
+        return Image.alpha_composite(white, layered).convert("RGB")
+    return image

@@ -1,0 +1,304 @@
+"""The leaves of a record: words, dates, measured values with their unit, and values by side, string or station.
+
+Every scalar arrives as the text that was typed. A value is a bare number or `{value, gauge, note, accepted}`.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any, ClassVar
+
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    ConfigDict,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    PlainValidator,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
+from pydantic.dataclasses import dataclass
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from passport.records.dates import Date, parse_date
+from passport.records.identity import normalised, why_wrong
+from passport.records.model.marks import Record, public
+from passport.reference import kinds
+from passport.units import Amount, UnknownUnit, WrongDimension, parse_amount
+
+SCALAR_SCHEMA = {"type": ["number", "string"]}
+
+
+def _refuse(kind: str, sentence: str, todo: str = "", **context: Any) -> PydanticCustomError:
+    """Make the error that `records.validation` turns into a finding with the code `kind`."""
+    return PydanticCustomError("passport", "{sentence}", {"kind": kind, "sentence": sentence, "todo": todo, **context})
+
+
+def _text(raw: Any) -> str:
+    if not isinstance(raw, str):
+        raise _refuse("wrong-shape", "words or a number stand here, not a list or a group of fields")
+    return raw
+
+
+Text = Annotated[str, BeforeValidator(_text), WithJsonSchema(SCALAR_SCHEMA)]
+
+
+def _listed(raw: Any) -> Any:
+    return [raw] if isinstance(raw, str) else raw
+
+
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
+
+
+class OneOf:
+    """A word out of a fixed list."""
+
+    def __init__(self, *words: str) -> None:
+        self.words = words
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self._known)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {"enum": list(self.words)}
+
+    def _known(self, raw: Any) -> str:
+        text = _text(raw)
+        if text not in self.words:
+            raise _refuse("not-a-known-word", f"“{text}” is not one of the words used here", words=self.words)
+        return text
+
+
+def _date(raw: Any) -> Date:
+    try:
+        return parse_date(_text(raw))
+    except ValueError as error:
+        raise _refuse("bad-date", str(error)) from error
+
+
+When = Annotated[Date, PlainValidator(_date), WithJsonSchema({"type": ["string", "integer"], "format": "edtf"})]
+
+
+def _identifier(raw: Any) -> str:
+    typed = normalised(_text(raw))
+    wrong = why_wrong(typed)
+    if wrong:
+        raise _refuse("bad-id", wrong)
+    return typed
+
+
+Identifier = Annotated[str, PlainValidator(_identifier), WithJsonSchema({"type": "string"})]
+
+
+def _count(raw: Any) -> int:
+    text = _text(raw)
+    if not re.fullmatch(r"\d{1,6}", text):
+        raise _refuse("bad-number", f"“{text}” is not a whole number", "write digits only, such as 2")
+    return int(text)
+
+
+Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": "integer", "minimum": 0})]
+
+
+def _truth(raw: Any) -> bool:
+    text = _text(raw)
+    if text not in ("yes", "no"):
+        raise _refuse("not-a-known-word", f"“{text}” is neither yes nor no", words=("yes", "no"))
+    return text == "yes"
+
+
+YesNo = Annotated[bool, PlainValidator(_truth), WithJsonSchema({"enum": ["yes", "no", True, False]})]
+
+
+def _amount(raw: Any, unit: str) -> Amount:
+    text = _text(raw)
+    try:
+        return parse_amount(text, unit)
+    except (UnknownUnit, WrongDimension) as error:
+        raise _refuse("bad-unit", str(error)) from error
+    except ValueError as error:
+        raise _refuse("bad-number", str(error)) from error
+
+
+def amount_in(unit: str) -> PlainValidator:
+    """Validate a bare number, without gauge or note, in this unit."""
+    return PlainValidator(lambda raw: _amount(raw, unit))
+
+
+Thickness = Annotated[Amount, amount_in("mm"), WithJsonSchema(SCALAR_SCHEMA)]
+PointMm = Annotated[
+    tuple[Thickness, ...],
+    WithJsonSchema({"type": "array", "items": SCALAR_SCHEMA, "minItems": 2, "maxItems": 2}),
+]
+VALUE_CONFIG = ConfigDict(extra="forbid")
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Value:
+    """One measured value; its class names the unit. `accepted` is the maker's reason to keep an unusual one."""
+
+    unit: ClassVar[str] = ""
+    value: Amount
+    gauge: Text | None = None
+    note: Text | None = None
+    accepted: Text | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _bare(cls, raw: Any) -> Any:
+        return {"value": raw} if isinstance(raw, str) else raw
+
+    @field_validator("value", mode="plain")
+    @classmethod
+    def _in_unit(cls, raw: Any) -> Amount:
+        return _amount(raw, cls.unit)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        words = dict.fromkeys(("value", "gauge", "note", "accepted"), SCALAR_SCHEMA)
+        group = {"type": "object", "properties": words, "required": ["value"], "additionalProperties": False}
+        return {
+            "anyOf": [SCALAR_SCHEMA, group],
+            "description": f"in {cls.unit}" if cls.unit else "a bare number",
+        }
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Millimetres(Value):
+    """A length."""
+
+    unit: ClassVar[str] = "mm"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Grams(Value):
+    """A mass."""
+
+    unit: ClassVar[str] = "g"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Hertz(Value):
+    """A frequency."""
+
+    unit: ClassVar[str] = "Hz"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Degrees(Value):
+    """An angle."""
+
+    unit: ClassVar[str] = "°"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Celsius(Value):
+    """A temperature."""
+
+    unit: ClassVar[str] = "°C"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Percent(Value):
+    """A share: relative humidity, wood moisture, solids."""
+
+    unit: ClassVar[str] = "%"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Density(Value):
+    """Mass by volume."""
+
+    unit: ClassVar[str] = "kg/m3"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Speed(Value):
+    """The speed of sound in wood."""
+
+    unit: ClassVar[str] = "m/s"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Irradiance(Value):
+    """Light at the wood."""
+
+    unit: ClassVar[str] = "W/m2"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Hours(Value):
+    """A duration."""
+
+    unit: ClassVar[str] = "h"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Days(Value):
+    """A longer duration."""
+
+    unit: ClassVar[str] = "d"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class SquareCentimetres(Value):
+    """An area."""
+
+    unit: ClassVar[str] = "cm2"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Money(Value):
+    """A sum of money; the currency stands in the field beside it."""
+
+
+class Stations(Record):
+    """A value taken at several places. A bare number is the one value for all of them."""
+
+    value: Millimetres | None = public("Everywhere")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_for_all(cls, raw: Any) -> Any:
+        if isinstance(raw, dict) and "value" in raw:
+            return {"value": raw}
+        return {"value": raw} if isinstance(raw, str) else raw
+
+
+class PerSide(Stations):
+    """Bass side and treble side, as seen from the front."""
+
+    bass: Millimetres | None = public("Bass side")
+    treble: Millimetres | None = public("Treble side")
+
+
+class TopAndBack(Stations):
+    """The same measure on both plates."""
+
+    top: Millimetres | None = public("Top")
+    back: Millimetres | None = public("Back")
+
+
+def _string_name(name: str) -> str:
+    if name not in kinds.STRING_NAMES:
+        raise _refuse("unknown-string", f"“{name}” is not the name of a string", words=(*kinds.STRING_NAMES, "to"))
+    return name
+
+
+StringName = Annotated[str, AfterValidator(_string_name)]
+
+
+class PerString(Record):
+    """One value a string, low string first: `{G: 5.0, D: 4.7, A: 4.2, E: 3.5}`."""
+
+    model_config = ConfigDict(extra="allow")
+    __pydantic_extra__: dict[StringName, Millimetres]
+
+    to: Annotated[str, OneOf("underside", "centre")] | None = public("Measured to", "underside or centre of the string")
+
+    @property
+    def strings(self) -> dict[str, Millimetres]:
+        """Give the values by string, in the order written."""
+        return self.__pydantic_extra__

@@ -1,0 +1,86 @@
+"""The workshop itself, its people, its gauges, and what never leaves it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from passport.records.model.marks import Record, public, shop
+from passport.records.model.values import Count, Hertz, Identifier, Money, OneOf, Text, Texts, Value, When
+
+
+class Person(Record):
+    """Someone whose name stands in the records."""
+
+    name: Text | None = public("Name", "as it may be printed")
+    does: Text | None = public("Does")
+    since: When | None = public("Since")
+    until: When | None = public("Until")
+    contact: Text | None = shop("Contact")
+
+
+class Workshop(Record):
+    """The workshop, `records/workshop.yml`."""
+
+    schema_: Count | None = public("Schema")
+    name: Text | None = public("Name", required=True)
+    place: Text | None = public("Place")
+    contact: Text | None = public("Contact", "one line for pages and labels")
+    site_address: Text | None = public("Site address", "where the pages will stand, https://…/")
+    label_address: Text | None = public("Label address", "what the codes on labels lead to; as the site unless given")
+    a4: Hertz | None = public("Tuning pitch A4")
+    people: dict[Text, Person] | None = public("People")
+    note: Text | None = shop("Note")
+
+
+class Gauge(Record):
+    """A measuring tool: how fine it reads and how far it may be trusted."""
+
+    what: Text | None = public("What")
+    resolution: Value | None = public("Resolution")
+    uncertainty: Value | None = public("Standard uncertainty")
+    unit: Annotated[str, OneOf("mm", "g", "Hz", "%", "°C")] | None = public("Unit")
+    checked: When | None = public("Checked")
+    note: Text | None = public("Note")
+
+
+class Gauges(Record):
+    """All gauges, `records/gauges.yml`."""
+
+    schema_: Count | None = public("Schema")
+    gauges: dict[Text, Gauge] | None = public("Gauges")
+
+
+class Sum(Record):
+    """A price or a value on a date."""
+
+    date: When | None = shop("Date")
+    amount: Money | None = shop("Amount")
+    currency: Text | None = shop("Currency")
+    by: Text | None = shop("By")
+    what: Text | None = shop("What for")
+
+
+class Holder(Record):
+    """Someone who owned, rented or borrowed the instrument."""
+
+    name: Text | None = shop("Name")
+    contact: Text | None = shop("Contact")
+    since: When | None = shop("From")
+    until: When | None = shop("To")
+    note: Text | None = shop("Note")
+
+
+class Private(Record):
+    """What never leaves the shop, `records/private/<ID>.yml`."""
+
+    schema_: Count | None = shop("Schema")
+    id: Identifier | None = shop("Number", required=True)
+    page: Text | None = shop("Page of an unlisted instrument", "17 characters; made by the tool, never changed")
+    location: Text | None = shop("Where it is now")
+    owners: tuple[Holder, ...] | None = shop("Owners")
+    renters: tuple[Holder, ...] | None = shop("Renters")
+    prices: tuple[Sum, ...] | None = shop("Prices")
+    valuations: tuple[Sum, ...] | None = shop("Valuations")
+    held_back: Text | None = shop("Marks held back as proof")
+    papers: Texts | None = shop("Papers")
+    note: Text | None = shop("Note")

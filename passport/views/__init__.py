@@ -1,0 +1,1 @@
+"""Projections: the only road from a record to anything that is handed out."""

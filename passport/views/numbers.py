@@ -1,0 +1,71 @@
+"""How a number, a date, a size and a place are written for a reader; decided here and nowhere else.
+
+Thin space before a unit, true minus sign, en dash in a range, digits as they were measured.
+"""
+
+from __future__ import annotations
+
+from passport.records.dates import Date
+from passport.records.model.values import Value
+from passport.units import Amount
+
+THIN_SPACE = "\u2009"
+MINUS = "\u2212"
+EN_DASH = "\u2013"
+UNIT_SIGNS = {"kg/m3": "kg/m³", "W/m2": "W/m²", "cm2": "cm²", "d": "days"}
+WHOLE_SIGNS = {"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "7/8": "⅞", "5/8": "⅝", "1/10": "⅒"}
+
+
+def figure(number: float, decimals: int) -> str:
+    """Write a number with its decimals; minus zero is zero."""
+    text = f"{number:.{decimals}f}"
+    bare = text.lstrip("-")
+    return bare if float(text) == 0 else text.replace("-", MINUS)
+
+
+def amount_text(amount: Amount) -> str:
+    """Write an amount without its unit."""
+    low = figure(amount.low, amount.decimals)
+    return f"{low}{EN_DASH}{figure(amount.high, amount.decimals)}" if amount.is_range else low
+
+
+def value_text(value: Value | None) -> str:
+    """Write a value without its unit; nothing where there is none."""
+    return amount_text(value.value) if value is not None else ""
+
+
+def unit_sign(value: Value) -> str:
+    """Write a unit as it is printed."""
+    return UNIT_SIGNS.get(value.unit, value.unit)
+
+
+def with_unit(value: Value | None) -> str:
+    """Write a value with its unit; nothing where there is none."""
+    if value is None:
+        return ""
+    sign = unit_sign(value)
+    gap = "" if sign == "°" else THIN_SPACE
+    return f"{value_text(value)}{gap}{sign}" if sign else value_text(value)
+
+
+def difference_text(moved: float | None, decimals: int) -> str:
+    """Write a difference with its sign; a difference of nothing is 0."""
+    if moved is None:
+        return ""
+    text = figure(moved, decimals)
+    return f"+{text}" if moved > 0 and float(text.replace(MINUS, "-")) != 0 else text
+
+
+def date_text(date: Date | None) -> str:
+    """Write a date in words."""
+    return date.words() if date is not None else ""
+
+
+def size_text(kind: str, size: str) -> str:
+    """Write a size: ¾ for 3/4; a viola's body length with its unit."""
+    return f"{size}{THIN_SPACE}mm" if kind == "viola" and size.isdigit() else WHOLE_SIGNS.get(size, size)
+
+
+def joined(*parts: str, by: str = ", ") -> str:
+    """Join what is there."""
+    return by.join(part for part in parts if part)

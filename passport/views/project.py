@@ -1,0 +1,87 @@
+"""The projection: from the archive to everything one audience may be given.
+
+The one road out. What is not visible is gone before anything is worded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from passport.findings import Finding
+from passport.records.catalogue import Archive
+from passport.records.model.instrument import Instrument
+from passport.records.model.marks import Audience
+from passport.reference.kinds import KIND_WORDS, KINDS, SIZES
+from passport.views.addresses import full_address, instrument_paths
+from passport.views.instrument import Desk, instrument_view
+from passport.views.label import CaseLabel
+from passport.views.supplies import in_lists, line, supply_lines, supply_views
+from passport.views.tree import CatalogueGroup, SiteView, WorkshopView
+from passport.views.visible import public_part, visible
+
+PLURALS = {"violin": "Violins", "viola": "Violas", "cello": "Cellos", "bass": "Double basses"}
+
+
+def project(archive: Archive, findings: Iterable[Finding], audience: Audience) -> SiteView:
+    """Make all views of one audience; findings are for the shop's eyes and reach no other."""
+    desk = _desk(archive, audience)
+    shop_findings = tuple(findings) if audience == "shop" else ()
+    instruments = tuple(
+        instrument_view(desk, stem, [finding for finding in shop_findings if finding.file == filed.file])
+        for stem, filed in desk.archive.instruments.items()
+    )
+    supplies = tuple(supply_views(desk))
+    return SiteView(
+        audience=audience,
+        workshop=_workshop(desk),
+        instruments=instruments,
+        supplies=supplies,
+        catalogue=_catalogue(desk),
+        wood=supply_lines(supplies, "wood"),
+        varnish=supply_lines(supplies, "varnish"),
+        models=supply_lines(supplies, "models"),
+    )
+
+
+def _desk(archive: Archive, audience: Audience) -> Desk:
+    return Desk(visible(archive, audience), audience, instrument_paths(archive, audience))
+
+
+def _workshop(desk: Desk) -> WorkshopView:
+    record = desk.archive.workshop.record
+    return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
+
+
+def _catalogue(desk: Desk) -> tuple[CatalogueGroup, ...]:
+    groups = []
+    for kind in KINDS:
+        found = [(stem, filed.record) for stem, filed in in_lists(desk) if filed.record.kind == kind]
+        lines = tuple(line(desk, stem) for stem, record in sorted(found, key=lambda pair: _rank(pair[1])))
+        groups += [CatalogueGroup(PLURALS[kind], lines)] if lines else []
+    return tuple(groups)
+
+
+def _rank(record: Instrument) -> tuple[int, str, str]:
+    """Give the place in the catalogue: larger sizes first, then by serial."""
+    sizes = SIZES.get(record.kind or "", ())
+    size = record.size or ""
+    place = sizes.index(size) if size in sizes else -int(size) if size.isdigit() else 0
+    return (place, record.serial or "", record.id or "")
+
+
+def case_label(archive: Archive, stem: str) -> CaseLabel:
+    """Give what the case label of an instrument says: nothing of its owner, renter or value."""
+    workshop = public_part(archive.workshop.record)
+    record = public_part(archive.instruments[stem].record)
+    site = workshop.label_address or workshop.site_address or ""
+    path = instrument_paths(archive, "shop")[stem]
+    return CaseLabel(
+        id=record.id or stem,
+        kind=KIND_WORDS.get(record.kind or "", ""),
+        size=record.size or "",
+        serial=record.serial or "",
+        address=full_address(site, path),
+        workshop=workshop.name or "",
+        place=workshop.place or "",
+        contact=workshop.contact or "",
+    )

@@ -1,0 +1,122 @@
+"""The set-up as a page shows it: the reference beside the latest, quantity by quantity.
+
+Which sheet is the reference and what has moved is decided in `analysis.setup`; here it is only worded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from passport.analysis.setup import Compared, SetupResult, compared
+from passport.findings import Path
+from passport.records.model.sheets import Fitted, SetupSheet, Sheet, State
+from passport.records.model.workshop import Person
+from passport.views.numbers import date_text, difference_text, joined, unit_sign, value_text, with_unit
+from passport.views.titles import capital, spoken, title_of
+from passport.views.tree import Fact, SetupGroup, SetupRow, SetupView, SheetView
+
+NOT_RECORDED = "not recorded"
+CANNOT_TELL = "cannot tell"
+
+# The groups of the set-up table, in the order a set-up person works; each takes the fields of the sheet named with it.
+GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Strings", ("string_length", "string_height", "nut_clearance", "string_spacing", "afterlength", "string_break_angle")),
+    ("Neck and board", ("projection", "body_stop", "neck_stop", "overstand", "fingerboard_end_to_top", "fingerboard_scoop")),
+    ("Bridge", ("bridge",)),
+    ("Post", ("soundpost",)),
+    ("Tailpiece and saddle", ("tailpiece_length", "saddle_height_above_top", "endpin_length")),
+    ("Body", ("arch_height", "instrument_mass", "air_mode")),
+)  # fmt: skip
+
+
+def setup_view(sheets: Sequence[SetupSheet], strings: Sequence[str], people: Mapping[str, Person]) -> SetupView | None:
+    """Set the reference and the latest sheet side by side; None while there is no set-up."""
+    result = compared(sheets)
+    if result is None:
+        return None
+    rows = {row.quantity: _row(row, result) for row in result.compared}
+    return SetupView(
+        reference=sheet_view(result.reference, people),
+        latest=sheet_view(result.latest, people) if result.latest else None,
+        headline=tuple(rows[quantity] for quantity in _headline(strings) if quantity in rows),
+        groups=tuple(group for name, fields in GROUPS if (group := _group(name, fields, rows)).rows),
+    )
+
+
+def _headline(strings: Sequence[str]) -> tuple[Path, ...]:
+    """Give what a set-up person asks for first."""
+    outer = (strings[0], strings[-1]) if strings else ()
+    heights: tuple[Path, ...] = tuple(("string_height", name) for name in outer)
+    return (("string_length",), ("projection",), *heights, ("soundpost", "behind_foot"), ("bridge", "height"))
+
+
+def _group(name: str, fields: tuple[str, ...], rows: Mapping[Path, SetupRow]) -> SetupGroup:
+    ordered = sorted((path for path in rows if path[0] in fields), key=lambda path: fields.index(str(path[0])))
+    return SetupGroup(name, tuple(rows[path] for path in ordered))
+
+
+def _row(row: Compared, result: SetupResult) -> SetupRow:
+    sides = [side for side in (row.then, row.now) if side is not None]
+    decimals = max(side.value.decimals for side in sides)
+    latest = result.latest.sheet if result.latest else ""
+    return SetupRow(
+        name=title_of(SetupSheet, row.quantity),
+        unit=unit_sign(sides[0]),
+        then=value_text(row.then) or NOT_RECORDED,
+        now=value_text(row.now),
+        moved=difference_text(row.moved, decimals) if row.alike else CANNOT_TELL,
+        now_from=row.now_sheet if row.now_sheet != latest else "",
+        note=_note(row, result),
+    )
+
+
+def _note(row: Compared, result: SetupResult) -> str:
+    """Give what travels with the number: the point measured to, and the maker's own words."""
+    measured_to = getattr(getattr(result.reference, str(row.quantity[0]), None), "to", None)
+    words = [f"to the {measured_to} of the string"] if measured_to else []
+    for value in (row.then, row.now):
+        words += [text for text in (value.note, value.accepted) if text] if value else []
+    return "; ".join(dict.fromkeys(words))
+
+
+def sheet_view(sheet: Sheet, people: Mapping[str, Person]) -> SheetView:
+    """Say who measured, when, and in what state."""
+    taken = sheet.taken
+    return SheetView(
+        name=sheet.sheet or "",
+        date=date_text(taken.date) if taken else "",
+        when=spoken(taken.when) if taken and taken.when else "",
+        by=person(taken.by, people) if taken else "",
+        state=_state_words(sheet.state),
+        fitted=_fitted(sheet.fitted) if isinstance(sheet, SetupSheet) else (),
+        heard=(sheet.heard or "") if isinstance(sheet, SetupSheet) else "",
+    )
+
+
+def person(name: str | None, people: Mapping[str, Person]) -> str:
+    """Give the printed name of someone whose short name stands in a record."""
+    known = people.get(name or "")
+    return (known.name if known else None) or name or ""
+
+
+def _state_words(state: State | None) -> str:
+    if state is None:
+        return ""
+    strung = {"at_pitch": "strung, at pitch", "slack": "strings slack", "none": "without strings"}.get(
+        state.strings or "", ""
+    )
+    pitch = f"A4 {with_unit(state.a4)}" if state.a4 else ""
+    humidity = f"{with_unit(state.humidity)} humidity" if state.humidity else ""
+    days = f"{value_text(state.days)} days in this climate" if state.days and state.days.value.middle else ""
+    return joined(strung, pitch, with_unit(state.temperature), humidity, days)
+
+
+def _fitted(fitted: Fitted | None) -> tuple[Fact, ...]:
+    if fitted is None:
+        return ()
+    facts = []
+    for name, field in type(fitted).model_fields.items():
+        value = getattr(fitted, name)
+        text = ", ".join(value) if isinstance(value, tuple) else value
+        facts += [Fact(capital(field.title or name), text)] if text else []
+    return tuple(facts)

@@ -1,0 +1,287 @@
+"""What pages, data files and labels are made from: words already formatted, nothing that can reach back into a record.
+
+Only `views.project` builds these. Every attribute is text, a number, a flag, None, a tuple, or another of these classes;
+a test walks every view to prove it. A path is relative to the root of the site and ends in "/" for a page.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Link:
+    """A name that leads to a page; `path` is empty where this audience has no such page."""
+
+    text: str
+    path: str = ""
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One named value in words: "Origin", "north slope above Harrowmere"."""
+
+    name: str
+    value: str
+    link: str = ""
+
+
+@dataclass(frozen=True)
+class WorkshopView:
+    """Who keeps the archive."""
+
+    name: str
+    place: str
+    contact: str
+    site_url: str
+
+
+@dataclass(frozen=True)
+class PhotoView:
+    """One picture in two sizes; sizes in pixels."""
+
+    large: str
+    small: str
+    width: int
+    height: int
+    small_width: int
+    small_height: int
+    view: str
+    words: str
+    caption: str
+    date: str
+
+
+@dataclass(frozen=True)
+class SetupRow:
+    """One quantity of the set-up: the reference, the latest value, and the difference; figures without unit."""
+
+    name: str
+    unit: str
+    then: str
+    now: str
+    moved: str
+    now_from: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class SetupGroup:
+    """Rows that belong together: "Strings", "Bridge", "Post"."""
+
+    title: str
+    rows: tuple[SetupRow, ...]
+
+
+@dataclass(frozen=True)
+class SheetView:
+    """Who measured, when, and in what state."""
+
+    name: str
+    date: str
+    when: str
+    by: str
+    state: str
+    fitted: tuple[Fact, ...]
+    heard: str = ""
+
+
+@dataclass(frozen=True)
+class SetupView:
+    """The reference set-up beside the latest one; `latest` is None while nothing was measured since."""
+
+    reference: SheetView
+    latest: SheetView | None
+    headline: tuple[SetupRow, ...]
+    groups: tuple[SetupGroup, ...]
+
+
+@dataclass(frozen=True)
+class MeasureRow:
+    """One dimension of the instrument and what its model asks for; figures without unit."""
+
+    name: str
+    unit: str
+    value: str
+    model: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class MeasureSheet:
+    """The dimensions taken on one day."""
+
+    sheet: SheetView
+    rows: tuple[MeasureRow, ...]
+
+
+@dataclass(frozen=True)
+class PlateView:
+    """One plate: its thickness as measured, drawn and in a table, and its masses and taps stage by stage."""
+
+    name: str
+    drawing: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    stage_columns: tuple[str, ...]
+    stages: tuple[tuple[str, ...], ...]
+    bar: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class PartView:
+    """One part and the wood it is made of."""
+
+    name: str
+    wood: str
+    scientific: str
+    origin: str
+    lot: Link | None
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class CoatView:
+    """One coat of varnish."""
+
+    date: str
+    coat: str
+    batch: Link | None
+    area: str
+    light: str
+    climate: str
+    mass_gain: str
+    note: str
+
+
+@dataclass(frozen=True)
+class EventView:
+    """One thing that happened; `shop_only` entries are never in a public view."""
+
+    date: str
+    iso: str
+    title: str
+    by: str
+    facts: tuple[Fact, ...]
+    shop_only: bool
+
+
+@dataclass(frozen=True)
+class FindingView:
+    """One finding of the checks, on the shop's pages only."""
+
+    code: str
+    severity: str
+    where: str
+    what: str
+    todo: str
+
+
+@dataclass(frozen=True)
+class InstrumentLine:
+    """An instrument in a list; `use` says what it has to do with the page it stands on ("top, wedge 4")."""
+
+    id: str
+    path: str
+    kind: str
+    size: str
+    title: str
+    model: str
+    year: str
+    serial: str
+    status: str
+    use: str = ""
+
+
+@dataclass(frozen=True)
+class InstrumentView:
+    """Everything the page of one instrument says."""
+
+    audience: str
+    id: str
+    path: str
+    listed: bool
+    title: str
+    kind: str
+    size: str
+    serial: str
+    maker_line: str
+    made: str
+    model: Link | None
+    label_text: str
+    banner: str
+    banner_detail: str
+    identity: tuple[Fact, ...]
+    setup: SetupView | None
+    findings: tuple[FindingView, ...]
+    history: tuple[EventView, ...]
+    plates: tuple[PlateView, ...]
+    parts: tuple[PartView, ...]
+    varnish: tuple[CoatView, ...]
+    measurements: tuple[MeasureSheet, ...]
+    outfit: tuple[Fact, ...]
+    photos: tuple[PhotoView, ...]
+    shop_facts: tuple[Fact, ...]
+    data_path: str
+    changed: str
+
+
+@dataclass(frozen=True)
+class SupplyView:
+    """A wood lot, a varnish batch or a model: what is known of it and the instruments it touches."""
+
+    audience: str
+    section: str
+    id: str
+    path: str
+    title: str
+    subtitle: str
+    drawing: str
+    facts: tuple[Fact, ...]
+    tables: tuple[TableView, ...]
+    instruments: tuple[InstrumentLine, ...]
+    shop_facts: tuple[Fact, ...]
+    cautions: tuple[str, ...]
+    changed: str
+
+
+@dataclass(frozen=True)
+class TableView:
+    """A plain table: a caption, column heads, rows of words."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class SupplyLine:
+    """A lot, batch or model in its list."""
+
+    id: str
+    path: str
+    title: str
+    detail: str
+    count: int
+
+
+@dataclass(frozen=True)
+class CatalogueGroup:
+    """The instruments of one kind."""
+
+    title: str
+    instruments: tuple[InstrumentLine, ...]
+
+
+@dataclass(frozen=True)
+class SiteView:
+    """The whole site for one audience; unlisted instruments stand in `instruments` and in no list."""
+
+    audience: str
+    workshop: WorkshopView
+    instruments: tuple[InstrumentView, ...]
+    supplies: tuple[SupplyView, ...]
+    catalogue: tuple[CatalogueGroup, ...]
+    wood: tuple[SupplyLine, ...]
+    varnish: tuple[SupplyLine, ...]
+    models: tuple[SupplyLine, ...]

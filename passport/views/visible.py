@@ -1,0 +1,65 @@
+"""Who may see what: the one function that takes away everything an audience may not see.
+
+By allow-list: a field passes when its mark says so, and never otherwise. Whatever builds a view sees only what this gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any, TypeVar
+
+from passport.records.catalogue import Archive, Filed
+from passport.records.model.marks import Audience, Entry, Mark, Record, mark_of
+
+R = TypeVar("R", bound=Record)
+
+
+def visible(archive: Archive, audience: Audience) -> Archive:
+    """Give the archive as an audience may see it; the shop sees all of it."""
+    if audience == "shop":
+        return archive
+    listed = {stem: filed for stem, filed in archive.instruments.items() if filed.record.published != "shop_only"}
+    return replace(
+        archive,
+        workshop=_public(archive.workshop),
+        gauges=_public(archive.gauges),
+        instruments=_all_public(listed),
+        wood=_all_public(archive.wood),
+        varnish=_all_public(archive.varnish),
+        models=_all_public(archive.models),
+        private={},
+        findings=(),
+    )
+
+
+def _all_public(records: Mapping[str, Filed[R]]) -> dict[str, Filed[R]]:
+    return {stem: _public(filed) for stem, filed in records.items()}
+
+
+def _public(filed: Filed[R]) -> Filed[R]:
+    return Filed(filed.file, public_part(filed.record))
+
+
+def public_part(entry: R) -> R:
+    """Give a copy of a record that holds its public fields only."""
+    kept: dict[str, Any] = {}
+    for name, field in type(entry).model_fields.items():
+        shown = _shown(getattr(entry, name), mark_of(field))
+        if shown is not None:
+            kept[field.alias or name] = shown
+    # Names that a record gives itself (strings, gauges) are part of the field they stand in and pass with it.
+    return type(entry).model_construct(**kept, **(entry.__pydantic_extra__ or {}))
+
+
+def _shown(value: Any, mark: Mark) -> Any:
+    if value is None or mark == "shop":
+        return None
+    if isinstance(value, tuple):
+        shown = [_shown(item, mark) for item in value]
+        return tuple(item for item in shown if item is not None)
+    if isinstance(value, dict):
+        return {key: _shown(item, mark) for key, item in value.items()}
+    if mark == "by_entry":
+        return public_part(value) if isinstance(value, Entry) and value.shown_to == "public" else None
+    return public_part(value) if isinstance(value, Record) else value
