@@ -43,12 +43,21 @@ def write_atomic(path: Path, content: bytes) -> None:
         ) from error
 
 
+def write_new(path: Path, content: bytes) -> None:
+    """Put a file in place that must not be there yet."""
+    if path.exists():
+        raise PassportError(f"“{path}” is there already", "nothing was written over it; move it away first")
+    write_atomic(path, content)
+
+
 def sync(folder: Path, files: Iterable[tuple[str, bytes]]) -> Synced:
     """Bring a folder to hold these files and no others; a file that is as it should be is not touched."""
     seen: set[Path] = set()
     written = 0
     for name, content in files:
         path = folder / name
+        if path in seen:
+            raise ValueError(f"{name} is made twice")
         seen.add(path)
         if not _holds(path, content):
             write_atomic(path, content)

@@ -1,138 +1,242 @@
-"""The thin adapter between MkDocs and the site: the theme in its place, the shells rendered, the pages written.
+"""The thin adapter between MkDocs and `publish`: the theme in its place, its shells rendered, MkDocs' pages staged.
 
-It alone knows MkDocs. It decides nothing about instruments.
+The only door to MkDocs. It decides nothing about instruments.
 """
 
 from __future__ import annotations
 
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import cast
 
+from jinja2 import Environment
+from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.commands.build import get_context
+from mkdocs.commands.serve import serve as mkdocs_serve
+from mkdocs.config import load_config
 from mkdocs.config.base import Config
-from mkdocs.config.config_options import Choice
-from mkdocs.plugins import BasePlugin
-from mkdocs.structure.files import File
-from mkdocs.structure.nav import Link
+from mkdocs.config.config_options import Choice, Type
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.nav import Link, Navigation
 from mkdocs.structure.pages import Page
 
-from passport.site import data, pages, search, shell, sitemap
+from passport.errors import PassportError
+from passport.files import Synced
+from passport.publish import BuildStoppedError, Edition, Staged, claim, edition, hand_out
+from passport.records.catalogue import find_root
+from passport.records.model.marks import Audience
+from passport.site import shell
 from passport.site.templates import shipped_root
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from jinja2 import Environment
-    from mkdocs.config.defaults import MkDocsConfig
-    from mkdocs.structure.files import Files
-    from mkdocs.structure.nav import Navigation
-
-    from passport.site.shell import Shell
-    from passport.views.tree import SiteView
+from passport.views.tree import WorkshopView
 
 THEME = Path("site_templates") / "theme"
 # How deep a page lies below the root of the site: /<ID>/ is one, /wood/<lot>/ is two.
 PAGE_ADDRESSES = {1: "shell.md", 2: "shell/shell.md"}
 LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
-SEARCH_INDEX = Path("search") / "search_index.json"
+AFTER_ALL_OTHERS = -100
+
+# The theme prints a notice about its own future at every start; it concerns no workshop.
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 
 
-class PassportConfig(Config):  # type: ignore[misc] # MkDocs ships no types
+class PassportConfig(Config):
     """What mkdocs.yml may set under `passport`."""
 
     audience = Choice(("public", "shop"), default="public")
+    records = Type(str, default="records")
 
 
-class PassportPlugin(BasePlugin[PassportConfig]):  # type: ignore[misc] # MkDocs ships no types
-    """Builds the pages of all instruments around MkDocs' build of the hand-written ones."""
+@dataclass
+class _Run:
+    """One build under way: what is handed out, what MkDocs stages aside, and the folder that was asked for."""
+
+    made: Edition
+    staged: Staged
+    out: Path
+    nav: Navigation | None = None
+
+
+class PassportPlugin(BasePlugin[PassportConfig]):
+    """Lets MkDocs build the hand-written pages aside, and hands out the whole site through `publish`."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.site: SiteView | None = None
-        self.shells: dict[int, Shell] = {}
-        self._nav: Navigation | None = None
+        self.prepared: Edition | None = None
+        self.done: Synced | None = None
+        self._serving = False
+        self._run: _Run | None = None
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:  # noqa: ARG002 - MkDocs calls it so
+        """Note whether the pages are only shown on this machine."""
+        self._serving = command == "serve"
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
-        """Put our theme before Material's, and hand the workshop's name and place to its templates."""
+        """Check and project the records before anything is touched, then have MkDocs build aside."""
         use_our_theme(config)
-        config.extra["audience"] = self.config.audience
-        if self.site is not None:
-            introduce(config, self.site)
+        records = _records_folder(config, self.config.records)
+        refuse_overlap(config, records)
+        with _said_to_mkdocs():
+            made = self.prepared or edition(find_root(records), cast("Audience", self.config.audience))
+            claim(Path(config.site_dir), made.site.audience)
+        introduce(config, made.site.workshop, made.site.audience, keep_address=self._serving)
+        staging = tempfile.mkdtemp(prefix="passport-")
+        self._run = _Run(made, Staged(Path(staging), {}, []), Path(config.site_dir))
+        config.site_dir = staging
         return config
 
-    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:  # noqa: ARG002 # MkDocs calls it so
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Leave out what the theme ships and no page of ours loads."""
+        for file in [file for file in files if _is_idle(file.src_uri, config)]:
+            files.remove(file)
+        return files
+
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:  # noqa: ARG002 - as above
         """Add the lists, which are made from records and so have no file that MkDocs knows."""
         nav.items[1:1] = [Link(title, address) for title, address in LISTS]
-        self._nav = nav
+        if self._run is not None:
+            self._run.nav = nav
+            self._run.staged.hand_written[:] = [page.url.removeprefix("./") for page in nav.pages]
         return nav
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Render the theme once for each depth of address."""
-        self.shells = shells(env, config, self._nav, files)
+        if self._run is not None and self._run.nav is not None:
+            self._run.staged.shells.update(shells(env, config, self._run.nav, files))
         return env
 
+    @event_priority(AFTER_ALL_OTHERS)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Write what the records say beside what MkDocs has built."""
-        if self.site is not None:
-            publish_into(Path(config.site_dir), self.site, self.shells, hand_written(self._nav))
+        """Hand the whole site out, and give MkDocs its folder back, so that what runs next finds the site there."""
+        if self._run is not None:
+            with _said_to_mkdocs():
+                self.done = hand_out(self._run.made, self._run.staged, self._run.out)
+            shutil.rmtree(self._run.staged.folder, ignore_errors=True)
+            config.site_dir = str(self._run.out)
+
+    def on_build_error(self, *, error: Exception) -> None:  # noqa: ARG002 - as above
+        """Leave nothing behind."""
+        if self._run is not None:
+            shutil.rmtree(self._run.staged.folder, ignore_errors=True)
+
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object) -> LiveReloadServer:  # noqa: ARG002 - as above
+        """Build again when a record is saved."""
+        server.watch(str(_records_folder(config, self.config.records)))
+        return server
+
+
+def _is_idle(name: str, config: MkDocsConfig) -> bool:
+    """Tell whether a theme file is never loaded: maps for debugging, Material's looks, other languages' stemmers."""
+    english = list(config.plugins["search"].config["lang"] or ["en"]) == ["en"] if "search" in config.plugins else True
+    idle = name.endswith(".map") or name.startswith("assets/stylesheets/")
+    return idle or (english and name.startswith("assets/javascripts/lunr/"))
+
+
+def _records_folder(config: MkDocsConfig, records: str) -> Path:
+    """Give the records folder; in mkdocs.yml it is written from where that file lies."""
+    return Path(config.config_file_path).parent / records
+
+
+@contextmanager
+def _said_to_mkdocs() -> Iterator[None]:
+    """Say a fault of ours in the way that stops a build of MkDocs."""
+    try:
+        yield
+    except BuildStoppedError as error:
+        places = [
+            f"  {found.file}:{found.line}:{found.column} {found.severity.value} {found.what}"
+            for found in error.findings
+        ]
+        raise PluginError("\n".join([f"{error.what}:", *places])) from error
+    except PassportError as error:
+        raise PluginError(f"{error.what}; {error.todo}") from error
+
+
+def refuse_overlap(config: MkDocsConfig, records: Path) -> None:
+    """Refuse folders that would publish the records themselves, or write the site over them."""
+    inside = records.resolve()
+    for folder, name in ((config.docs_dir, "docs_dir"), (config.site_dir, "site_dir")):
+        other = Path(folder).resolve()
+        if other == inside or other in inside.parents or inside in other.parents:
+            raise PluginError(f"{name} ({folder}) and the records ({records}) lie in one another; keep them apart")
 
 
 def use_our_theme(config: MkDocsConfig) -> None:
-    """Look for theme files in the workshop's custom_dir, then in ours, then in Material's; the sitemap is ours."""
+    """Look for theme files in the workshop's custom_dir, then in ours, then in Material's."""
     ours = str(shipped_root() / THEME)
     folders = config.theme.dirs
     if ours not in [str(Path(folder).resolve()) for folder in folders]:
         folders.insert(1 if config.theme.custom_dir else 0, ours)
-    config.theme.static_templates.discard("sitemap.xml")
 
 
-def introduce(config: MkDocsConfig, site: SiteView) -> None:
+def introduce(config: MkDocsConfig, workshop: WorkshopView, audience: str, *, keep_address: bool) -> None:
     """Let the theme say who keeps the archive; the address of the site comes from the workshop's record alone."""
-    workshop = site.workshop
     config.site_name = workshop.name
-    config.site_url = f"{workshop.site_url.rstrip('/')}/" if workshop.site_url else ""
+    if not keep_address:
+        config.site_url = f"{workshop.site_url.rstrip('/')}/" if workshop.site_url else ""
     config.extra["workshop"] = {"place": workshop.place, "contact": workshop.contact}
+    config.extra["audience"] = audience
 
 
-def shells(env: Environment, config: MkDocsConfig, nav: Navigation | None, files: Files) -> dict[int, Shell]:
-    """The theme around a page at each depth, cut at the marks that stand for title, description, head and content."""
+def shells(env: Environment, config: MkDocsConfig, nav: Navigation, files: Files) -> dict[int, shell.Shell]:
+    """Give the theme around a page at each depth, cut where title, description, head and content go."""
     return {depth: _shell(env, config, nav, files, address) for depth, address in PAGE_ADDRESSES.items()}
 
 
-def _shell(env: Environment, config: MkDocsConfig, nav: Navigation | None, files: Files, address: str) -> Shell:
+def _shell(env: Environment, config: MkDocsConfig, nav: Navigation, files: Files, address: str) -> shell.Shell:
     page = Page(shell.TITLE, File.generated(config, address, content=""), config)
-    page.meta = {
-        "description": shell.DESCRIPTION,
-        "head": shell.HEAD,
-        "template": "main.html",
-        "leaf": "record",
-    }
+    page.meta = {"description": shell.DESCRIPTION, "head": shell.HEAD, "template": "main.html", "leaf": "record"}
     page.content = shell.CONTENT
     context = get_context(nav, files, config, page)
     return shell.Shell.cut(env.get_template("main.html").render(context))
 
 
-def hand_written(nav: Navigation | None) -> list[str]:
-    """The addresses of the pages MkDocs itself has built."""
-    return [] if nav is None else [page.url.removeprefix("./") for page in nav.pages]
+def config_file() -> Path:
+    """Give the workshop's own mkdocs.yml where there is one, else the one we ship."""
+    own = Path("mkdocs.yml")
+    return own.resolve() if own.is_file() else shipped_root() / "mkdocs.yml"
 
 
-def publish_into(folder: Path, site: SiteView, filled: dict[int, Shell], addresses: list[str]) -> None:
-    """Write pages, data, search index and sitemap below `folder`."""
-    for path, content in _outputs(folder, site, filled, addresses):
-        target = folder / path
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(content)
+def build(made: Edition, out: Path) -> Synced:
+    """Build the site of an edition that is ready; says what was written."""
+    config = load_config(str(config_file()), site_dir=str(out.resolve()))
+    plugin = config.plugins.get("passport")
+    if not isinstance(plugin, PassportPlugin):
+        raise PassportError("mkdocs.yml does not name the plugin passport", "add “passport: {}” to its plugins")
+    plugin.prepared = made
+    try:
+        mkdocs_build(config)
+    except PluginError as error:
+        raise PassportError(str(error)) from error
+    return plugin.done or Synced(0, 0, 0)
 
 
-def _outputs(
-    folder: Path, site: SiteView, filled: dict[int, Shell], addresses: list[str]
-) -> Iterator[tuple[str, bytes]]:
-    yield from pages.pages(site, filled)
-    yield from data.data_files(site)
-    index = folder / SEARCH_INDEX
-    if index.is_file():
-        yield SEARCH_INDEX.as_posix(), search.merged(index.read_bytes(), search.entries(site))
-    found = sitemap.sitemap(site, addresses)
-    if found:
-        yield "sitemap.xml", found
+def serve(records: Path, audience: str, address: str) -> None:
+    """Show the site on this machine, and build it again whenever something is saved."""
+    options = {"passport": {"audience": audience, "records": str(records.resolve())}}
+    with tempfile.TemporaryDirectory(prefix="passport-") as folder:
+        inheriting = Path(folder) / "mkdocs.yml"
+        inheriting.write_text(_inheriting(config_file(), options), encoding="utf-8")
+        mkdocs_serve(str(inheriting), dev_addr=address)
+
+
+def _inheriting(parent: Path, plugins: dict[str, dict[str, str]]) -> str:
+    """Give a configuration that is another one's with these plugin options; JSON is YAML."""
+    folder = parent.parent
+    return json.dumps(
+        {
+            "INHERIT": str(parent),
+            "docs_dir": str(folder / "site_templates" / "pages"),
+            "theme": {"name": "material", "custom_dir": str(folder / THEME)},
+            "plugins": plugins,
+        }
+    )

@@ -6,7 +6,7 @@ The command line and the MkDocs plugin both come through here, so that they give
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,6 +17,8 @@ from passport.findings import Finding, Severity
 from passport.pictures import published_copy
 from passport.records.catalogue import Archive, load
 from passport.records.model.marks import Audience
+from passport.site import data, pages, search, sitemap
+from passport.site.shell import Shell
 from passport.views.pictures import pictures_of
 from passport.views.project import project
 from passport.views.tree import SiteView
@@ -24,6 +26,7 @@ from passport.views.tree import SiteView
 # Says that a folder is ours to bring up to date, and for which audience. It names no page.
 MARKER = ".passport-site"
 CACHE = ".passport-cache"
+SEARCH_INDEX = "search/search_index.json"
 
 
 class BuildStoppedError(PassportError):
@@ -39,12 +42,12 @@ class BuildStoppedError(PassportError):
 
 @dataclass(frozen=True)
 class Edition:
-    """What is to be handed out: the views, the pictures they show, and what the checks said."""
+    """What is to be handed out: the views, the pictures they show, what the checks said, and the workshop's folder."""
 
     site: SiteView
     findings: tuple[Finding, ...]
     pictures: Mapping[str, tuple[Path, int]]
-    cache: Path
+    folder: Path
 
 
 def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
@@ -54,29 +57,44 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> 
     if not with_errors and any(finding.severity is Severity.ERROR for finding in findings):
         raise BuildStoppedError(findings)
     site = project(archive, findings, audience)
-    return Edition(site, findings, _pictures(archive, site), records.parent / CACHE)
+    return Edition(site, findings, _pictures(archive, site), records.parent)
 
 
 def _pictures(archive: Archive, site: SiteView) -> Mapping[str, tuple[Path, int]]:
     return {name: (archive.root / "photos" / source, px) for name, source, px in pictures_of(archive, site)}
 
 
-def hand_out(made: Edition, pages: Iterable[tuple[str, bytes]], staged: Path, out: Path) -> Synced:
-    """Bring the folder `out` up to date: what MkDocs staged, the pages, and the pictures."""
+@dataclass(frozen=True)
+class Staged:
+    """What MkDocs has built aside: its folder, the theme around a page by depth, the addresses of its own pages."""
+
+    folder: Path
+    shells: dict[int, Shell]
+    hand_written: list[str]
+
+
+def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
+    """Bring the folder `out` up to date: what MkDocs staged, the pages, their data and the pictures."""
     claim(out, made.site.audience)
-    return sync(out, _all_files(made, pages, staged))
+    return sync(out, _all_files(made, staged))
 
 
-def _all_files(made: Edition, pages: Iterable[tuple[str, bytes]], staged: Path) -> Iterator[tuple[str, bytes]]:
+def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
     yield MARKER, made.site.audience.encode()
-    ours = dict(pages)
-    for path in sorted(path for path in staged.rglob("*") if path.is_file()):
-        name = path.relative_to(staged).as_posix()
-        if name not in ours:
-            yield name, path.read_bytes()
-    yield from ours.items()
+    for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
+        name = path.relative_to(staged.folder).as_posix()
+        yield name, _with_entries(made.site, path.read_bytes()) if name == SEARCH_INDEX else path.read_bytes()
+    yield from pages.pages(made.site, staged.shells, archive=made.folder)
+    yield from data.data_files(made.site)
+    found = sitemap.sitemap(made.site, staged.hand_written)
+    if found:
+        yield "sitemap.xml", found
     for name, (source, longest_px) in made.pictures.items():
-        yield name, _picture(source, longest_px, made.cache)
+        yield name, _picture(source, longest_px, made.folder / CACHE)
+
+
+def _with_entries(site: SiteView, index: bytes) -> bytes:
+    return search.merged(index, search.entries(site))
 
 
 def claim(out: Path, audience: str) -> None:

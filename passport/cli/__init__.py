@@ -11,9 +11,13 @@ import sys
 import click
 
 from passport import __version__
+from passport.cli.build import build, serve
 from passport.cli.check import check
 from passport.cli.console import err, use_utf8
 from passport.cli.explain import explain
+from passport.cli.label import label
+from passport.cli.new import init, new, page
+from passport.cli.schema import schema
 from passport.errors import PassportError
 
 OUR_FAULT = 3
@@ -25,7 +29,7 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, explain):
+for command in (check, build, serve, label, new, page, init, explain, schema):
     passport.add_command(command)
 
 

@@ -31,17 +31,30 @@ def body_path(curves: Sequence[Curve]) -> str:
     top = max(height for curve in curves for height, _ in curve)
     treble = [[(width, top - height) for height, width in curve] for curve in curves if curve]
     bass = [[(-x, y) for x, y in reversed(curve)] for curve in reversed(treble)]
-    start = treble[0][0]
-    return " ".join([f"M{_point(start)}", *(_curve_to(curve) for curve in (*treble, *bass)), "Z"])
+    return (
+        f"M{_pair(treble[0][0], (0.0, 0.0))}{''.join(map(_curve_to, (*treble, *bass), _ends_before(treble + bass)))}Z"
+    )
 
 
-def _curve_to(curve: Sequence[Point]) -> str:
-    joints = " ".join(f"C{_point(a)} {_point(b)} {_point(end)}" for a, b, end in smooth(curve))
-    return f"L{_point(curve[0])} {joints}"
+def _ends_before(curves: Sequence[Sequence[Point]]) -> list[Point]:
+    """Give where the pen stands before each curve."""
+    return [curves[0][0], *(curve[-1] for curve in curves[:-1])]
 
 
-def _point(point: Point) -> str:
-    return f"{point[0]:.1f},{point[1]:.1f}"
+def _curve_to(curve: Sequence[Point], pen: Point) -> str:
+    """Give a straight line to the curve's beginning, then the curve, in steps from where the pen stands."""
+    out = [f"l{_pair(curve[0], pen)}"]
+    pen = curve[0]
+    for first, second, end in smooth(curve):
+        out.append(f"c{_pair(first, pen)} {_pair(second, pen)} {_pair(end, pen)}")
+        pen = end
+    return "".join(out)
+
+
+def _pair(point: Point, origin: Point) -> str:
+    """Write the step between two points; both are rounded to 0.1 mm first, so that no error adds up."""
+    steps = (round(round(to, 1) - round(start, 1), 1) for to, start in zip(point, origin, strict=True))
+    return ",".join(f"{step + 0.0:g}" for step in steps)
 
 
 def half_width_mm(curves: Sequence[Curve], height: float) -> float:

@@ -5,13 +5,15 @@ Numbers stand at their place on the plate; bass side left, as seen from the fron
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from html import escape
 
 from passport.figures.outline import Curve, body_path, half_width_mm, length_mm, svg
 
-# The outermost column of a thickness row is measured this far inside the outline.
-EDGE_COLUMN_INSET_MM = 15.0
+# The outermost column of a thickness row is measured 15 mm inside the outline of a violin of 355 mm, and so in
+# proportion on larger bodies (common practice, no source).
+EDGE_COLUMN_SHARE = 15 / 355
 # Sizes of letters and margins as shares of the body's length, so that a bass reads like a violin.
 TEXT_SHARE = 0.033
 MARGIN_SHARE = 0.05
@@ -20,87 +22,112 @@ TICK_SHARE = 0.008
 HALF_X_HEIGHT = 0.35
 
 
+@dataclass(frozen=True)
+class _Frame:
+    """The sizes a drawing is set with, in mm."""
+
+    curves: Sequence[Curve]
+    length: float
+    half_width: float
+
+    @property
+    def text(self) -> float:
+        return self.length * TEXT_SHARE
+
+    @property
+    def tick(self) -> float:
+        return self.length * TICK_SHARE
+
+    @property
+    def outline(self) -> str:
+        return f'<path class="line-strong" d="{body_path(self.curves)}"/>'
+
+    def box(self, right: float = 0.0) -> tuple[float, float, float, float]:
+        """Give the view box, with room for words below and, where asked for, at the side."""
+        margin = self.length * MARGIN_SHARE
+        width = 2 * (self.half_width + margin) + right
+        return (-self.half_width - margin, -margin, width, self.length + 2.4 * margin)
+
+
+def _frame(curves: Sequence[Curve]) -> _Frame:
+    return _Frame(curves, length_mm(curves), max(width for curve in curves for _, width in curve))
+
+
 def plate_drawing(title: str, curves: Sequence[Curve], rows: Mapping[float, Sequence[str]]) -> str:
-    """Draw a plate: its outline, its joint line and every thickness at its place."""
-    length = length_mm(curves)
-    text_size = length * TEXT_SHARE
-    marks = [
-        _text(value, x, length - height + text_size * HALF_X_HEIGHT, text_size)
+    """Draw a plate: its outline and every thickness at its place."""
+    frame = _frame(curves)
+    figures = [
+        _text(value, x, frame.length - height + frame.text * HALF_X_HEIGHT)
         for height, values in rows.items()
-        for x, value in zip(_columns(half_width_mm(curves, height), len(values)), values, strict=True)
+        for x, value in zip(_columns(frame, height, len(values)), values, strict=True)
     ]
-    body = [f'<path class="line-strong" d="{body_path(curves)}"/>', _side_words(curves, text_size), *marks]
-    places = sum(map(len, rows.values()))
     words = (
-        f"Thickness in millimetres at {places} places, bass side left, as seen from the front. "
+        f"Thickness in millimetres at {len(figures)} places, bass side left, as seen from the front. "
         "The table beside it has the same numbers."
     )
-    return svg(title, words, _box(curves), body, "plate")
+    body = (frame.outline, *_sides(frame), _texts("figure", frame.text, figures))
+    return svg(title, words, frame.box(), body, "plate")
 
 
-def _columns(half_width: float, count: int) -> list[float]:
+def _columns(frame: _Frame, height: float, count: int) -> list[float]:
     """Give where the values of a row stand, from the bass edge to the treble edge."""
-    outer = max(half_width - EDGE_COLUMN_INSET_MM, half_width * 0.5)
+    half_width = half_width_mm(frame.curves, height)
+    outer = max(half_width - frame.length * EDGE_COLUMN_SHARE, half_width / 2)
     if count == 1:
         return [0.0]
     return [-outer + 2 * outer * index / (count - 1) for index in range(count)]
 
 
-def _box(curves: Sequence[Curve]) -> tuple[float, float, float, float]:
-    length = length_mm(curves)
-    margin = length * MARGIN_SHARE
-    widest = max(width for curve in curves for _, width in curve)
-    return (-widest - margin, -margin, 2 * (widest + margin), length + 2.4 * margin)
+def _sides(frame: _Frame) -> tuple[str, str]:
+    y = frame.length + frame.text * 1.4
+    bass = _texts("side start", frame.text, [_text("bass side", -frame.half_width, y)])
+    return bass, _texts("side end", frame.text, [_text("treble side", frame.half_width, y)])
 
 
-def _side_words(curves: Sequence[Curve], text_size: float) -> str:
-    length = length_mm(curves)
-    widest = max(width for curve in curves for _, width in curve)
-    y = length + text_size * 1.4
-    return _text("bass side", -widest, y, text_size, "side start") + _text(
-        "treble side", widest, y, text_size, "side end"
-    )
+def _text(words: str, x: float, y: float) -> str:
+    return f'<text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text>'
 
 
-def _text(words: str, x: float, y: float, size: float, kind: str = "figure") -> str:
-    return f'<text class="{kind}" x="{x:.1f}" y="{y:.1f}" font-size="{size:.1f}">{escape(words)}</text>'
+def _texts(kind: str, size: float, texts: Iterable[str]) -> str:
+    """Set several texts in one size; what they share is written once."""
+    return f'<g class="{kind}" font-size="{size:.1f}">{"".join(texts)}</g>'
 
 
 def model_drawing(title: str, curves: Sequence[Curve]) -> str:
     """Draw a model's outline with its length and the widths of its three bouts, as on a plan."""
-    length = length_mm(curves)
-    text_size = length * TEXT_SHARE
-    widths = _bouts(curves)
-    lines = [_width_line(height, half, length, text_size) for height, half in widths]
-    words = "Length {} mm; widths {} mm from the upper to the lower bout.".format(
-        f"{length:g}", ", ".join(f"{2 * half:g}" for _, half in widths)
-    )
-    body = [f'<path class="line-strong" d="{body_path(curves)}"/>', _length_line(curves, text_size), *lines]
-    left, top, width, height = _box(curves)
-    return svg(title, words, (left, top, width + text_size * 3, height), body, "model")
+    frame = _frame(curves)
+    bouts = _bouts(curves)
+    x = frame.half_width + frame.text * 1.2
+    widths = ", ".join(f"{2 * half:g}" for _, half in bouts)
+    words = f"Length {frame.length:g} mm; widths {widths} mm from the upper to the lower bout."
+    figures = [_text(f"{2 * half:g}", 0, frame.length - height - frame.text * 0.4) for height, half in bouts]
+    figures.append(_text(f"{frame.length:g}", x + frame.text * 1.3, frame.length / 2))
+    lines = [_across(frame, height, half) for height, half in bouts] + [_along(frame, x)]
+    body = (frame.outline, f'<path class="line-fine" d="{"".join(lines)}"/>', _texts("figure", frame.text, figures))
+    return svg(title, words, frame.box(right=frame.text * 3), body, "model")
 
 
 def _bouts(curves: Sequence[Curve]) -> list[tuple[float, float]]:
-    """Give height and half width of the widest upper, the narrowest middle and the widest lower bout."""
+    """Give height and half width of the widest upper, the narrowest middle and the widest lower bout.
+
+    A corner may reach further out than its bout, so only what lies beyond the waist beside the corner counts.
+    """
     upper, middle, lower = curves
+    upper_waist = min(range(len(upper) // 2, len(upper)), key=lambda index: upper[index][1])
+    lower_waist = min(range(len(lower) // 2), key=lambda index: lower[index][1])
     return [
-        max(upper[:-1], key=lambda point: point[1]),
+        max(upper[: upper_waist + 1], key=lambda point: point[1]),
         min(middle, key=lambda point: point[1]),
-        max(lower[1:], key=lambda point: point[1]),
+        max(lower[lower_waist:], key=lambda point: point[1]),
     ]
 
 
-def _width_line(height: float, half: float, length: float, text_size: float) -> str:
-    y, tick = length - height, length * TICK_SHARE
-    ends = "".join(f"M{x:.1f},{y - tick:.1f}v{2 * tick:.1f}" for x in (-half, half))
-    line = f'<path class="line-fine" d="M{-half:.1f},{y:.1f}H{half:.1f}{ends}"/>'
-    return line + _text(f"{2 * half:g}", 0, y - text_size * 0.4, text_size)
+def _across(frame: _Frame, height: float, half: float) -> str:
+    y = frame.length - height
+    ends = "".join(f"M{x:.1f},{y - frame.tick:.1f}v{2 * frame.tick:.1f}" for x in (-half, half))
+    return f"M{-half:.1f},{y:.1f}H{half:.1f}{ends}"
 
 
-def _length_line(curves: Sequence[Curve], text_size: float) -> str:
-    length = length_mm(curves)
-    x = max(width for curve in curves for _, width in curve) + text_size * 1.2
-    tick = length * TICK_SHARE
-    ends = "".join(f"M{x - tick:.1f},{y:.1f}h{2 * tick:.1f}" for y in (0.0, length))
-    line = f'<path class="line-fine" d="M{x:.1f},0V{length:.1f}{ends}"/>'
-    return line + _text(f"{length:g}", x + text_size * 1.3, length / 2, text_size)
+def _along(frame: _Frame, x: float) -> str:
+    ends = "".join(f"M{x - frame.tick:.1f},{y:.1f}h{2 * frame.tick:.1f}" for y in (0.0, frame.length))
+    return f"M{x:.1f},0V{frame.length:.1f}{ends}"

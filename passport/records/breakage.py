@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Breakage:
-    """What it most often means in a record; `at_opening` where the fault lies at the opening bracket or quotation mark."""
+    """What it most often means in a record; `at_opening`: the fault lies at the opening bracket or quotation mark."""
 
     what: str
     todo: str

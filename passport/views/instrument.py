@@ -52,6 +52,8 @@ from passport.views.tree import (
 LARGE_PX = 1600
 SMALL_PX = 640
 FIVE_COLUMNS = ("Bass edge", "Bass half", "Joint", "Treble half", "Treble edge")
+# Fewer points than this make no curve.
+FEWEST_POINTS = 3
 STAGE_FIELDS = ("mass", "mode1", "mode2", "mode5", "moisture")
 BANNERS = {
     "withdrawn": "Withdrawn from use",
@@ -295,13 +297,15 @@ def _measured_facts(entry: Record) -> Iterator[Fact]:
 
 
 def curves_of(desk: Desk, model: str | None) -> tuple[Curve, ...]:
-    """Give the outline of a model as plain numbers; nothing where the model has none."""
+    """Give the outline of a model as plain numbers; nothing where the model has none that can be drawn."""
     filed = desk.archive.models.get(model or "")
     outline: Outline | None = filed.record.outline if filed else None
     if outline is None:
         return ()
-    curves = (outline.upper, outline.middle, outline.lower)
-    return tuple(tuple((point[0].middle, point[1].middle) for point in curve) for curve in curves if curve)
+    curves = (outline.upper or (), outline.middle or (), outline.lower or ())
+    if min(map(len, curves)) < FEWEST_POINTS:
+        return ()
+    return tuple(tuple((height.middle, half_width.middle) for height, half_width in curve) for curve in curves)
 
 
 def _parts(desk: Desk, record: Instrument) -> Iterator[PartView]:

@@ -20,8 +20,10 @@ CANNOT_TELL = "cannot tell"
 
 # The groups of the set-up table, in the order a set-up person works; each takes the fields of the sheet named with it.
 GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Strings", ("string_length", "string_height", "nut_clearance", "string_spacing", "afterlength", "string_break_angle")),
-    ("Neck and board", ("projection", "body_stop", "neck_stop", "overstand", "fingerboard_end_to_top", "fingerboard_scoop")),
+    ("Strings", ("string_length", "string_height", "nut_clearance", "string_spacing", "afterlength",
+                 "string_break_angle")),
+    ("Neck and board", ("projection", "body_stop", "neck_stop", "overstand", "fingerboard_end_to_top",
+                        "fingerboard_scoop")),
     ("Bridge", ("bridge",)),
     ("Post", ("soundpost",)),
     ("Tailpiece and saddle", ("tailpiece_length", "saddle_height_above_top", "endpin_length")),

@@ -156,7 +156,7 @@ def _batch(desk: Desk, name: str, batch: VarnishBatch, lines: tuple[InstrumentLi
     warnings = tuple(cautions.CAUTIONS[hazard] for hazard in batch.hazards or ())
     return SupplyView(
         desk.audience, "varnish", name, supply_path("varnish", name), f"Varnish batch {name}",
-        joined(capital(joined(batch.base or "", "varnish" if batch.base in ("oil", "spirit") else "", by=" ")), batch.purpose or ""),
+        joined(capital(batch.base or ""), batch.purpose or ""),
         "", facts, tuple(_recipe(batch.recipe)), lines, _facts(("Note", batch.note)),
         (*warnings, cautions.DEFERENCE) if warnings else (), last_change(batch),
     )  # fmt: skip
@@ -184,15 +184,11 @@ def _model(desk: Desk, name: str, model: Model, lines: tuple[InstrumentLine, ...
     )
     curves = curves_of(desk, name)
     heading = model.title or name
-    drawing = model_drawing(f"Outline of the model {heading}", curves) if len(curves) == THREE_CURVES else ""
+    drawing = model_drawing(f"Outline of the model {heading}", curves) if curves else ""
     return SupplyView(
         desk.audience, "models", name, supply_path("models", name), f"Model {heading}", capital(of),
         drawing, facts, tuple(_targets(model)), lines, (), (), last_change(model),
     )  # fmt: skip
-
-
-# An outline is whole when it has upper, middle and lower bout.
-THREE_CURVES = 3
 
 
 def _targets(model: Model) -> Iterator[TableView]:

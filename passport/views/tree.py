@@ -1,7 +1,7 @@
 """What pages, data files and labels are made from: words already formatted, nothing that can reach back into a record.
 
-Only `views.project` builds these. Every attribute is text, a number, a flag, None, a tuple, or another of these classes;
-a test walks every view to prove it. A path is relative to the root of the site and ends in "/" for a page.
+Only `views.project` builds these. Every attribute is text, a number, a flag, None, a tuple, or another of these
+classes; a test walks every view to prove it. A path is relative to the root of the site and ends in "/" for a page.
 """
 
 from __future__ import annotations

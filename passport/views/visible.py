@@ -1,13 +1,13 @@
 """Who may see what: the one function that takes away everything an audience may not see.
 
-By allow-list: a field passes when its mark says so, and never otherwise. Whatever builds a view sees only what this gives.
+By allow-list: a field passes when its mark says so, and never otherwise. Whatever builds a view sees only this.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from passport.records.catalogue import Archive, Filed
 from passport.records.model.marks import Audience, Entry, Mark, Record, mark_of
@@ -49,7 +49,7 @@ def public_part(entry: R) -> R:
         if shown is not None:
             kept[field.alias or name] = shown
     # Names that a record gives itself (strings, gauges) are part of the field they stand in and pass with it.
-    return type(entry).model_construct(**kept, **(entry.__pydantic_extra__ or {}))
+    return cast("R", type(entry).model_construct(**kept, **(entry.__pydantic_extra__ or {})))
 
 
 def _shown(value: Any, mark: Mark) -> Any:
@@ -59,7 +59,8 @@ def _shown(value: Any, mark: Mark) -> Any:
         shown = [_shown(item, mark) for item in value]
         return tuple(item for item in shown if item is not None)
     if isinstance(value, dict):
-        return {key: _shown(item, mark) for key, item in value.items()}
+        shown_items = {key: _shown(item, mark) for key, item in value.items()}
+        return {key: item for key, item in shown_items.items() if item is not None}
     if mark == "by_entry":
         return public_part(value) if isinstance(value, Entry) and value.shown_to == "public" else None
     return public_part(value) if isinstance(value, Record) else value

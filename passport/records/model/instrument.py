@@ -12,6 +12,7 @@ from passport.records.model.values import (
     Count,
     Days,
     Density,
+    DistanceMm,
     Grams,
     Hertz,
     Hours,
@@ -49,15 +50,6 @@ class OtherNumbers(Record):
     insurer: Text | None = shop("Insurer's number")
 
 
-class Made(Record):
-    """When, where and by whose hands."""
-
-    begun: When | None = public("Begun")
-    finished: When | None = public("Finished", "2021-11; for an old instrument 1890~ or 1924/1926")
-    place: Text | None = public("Place")
-    hands: Hands | None = public("Hands", "who did what")
-
-
 class Hands(Record):
     """Whose hands; names out of workshop.yml, or others' by name."""
 
@@ -65,6 +57,15 @@ class Hands(Record):
     scroll: Text | None = public("Scroll")
     varnish: Text | None = public("Varnish")
     setup: Text | None = public("Set-up")
+
+
+class Made(Record):
+    """When, where and by whose hands."""
+
+    begun: When | None = public("Begun")
+    finished: When | None = public("Finished", "2021-11; for an old instrument 1890~ or 1924/1926")
+    place: Text | None = public("Place")
+    hands: Hands | None = public("Hands", "who did what")
 
 
 class Attribution(Record):
@@ -170,9 +171,9 @@ class BassBar(Record):
 
 
 class Plate(Record):
-    """Thickness in rows by the distance from the bottom edge, each from the bass edge to the treble edge, seen from the front."""
+    """Thickness in rows by the distance from the bottom edge, from bass edge to treble edge, seen from the front."""
 
-    thickness: dict[Text, tuple[Thickness, ...]] | None = public(
+    thickness: dict[DistanceMm, tuple[Thickness, ...]] | None = public(
         "Thickness", "mm; bass edge, bass half, joint, treble half, treble edge"
     )
     gauge: Text | None = public("Gauge")

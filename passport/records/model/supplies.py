@@ -21,6 +21,7 @@ from passport.records.model.values import (
     Count,
     Days,
     Density,
+    DistanceMm,
     Grams,
     Hertz,
     Hours,
@@ -149,7 +150,7 @@ class VarnishBatch(Record):
 
 
 class Outline(Record):
-    """The half outline, in three curves from the neck to the bottom: [height above the bottom edge, half width] in mm."""
+    """The half outline in three curves, neck to bottom: points [height above the bottom edge, half width] in mm."""
 
     upper: tuple[PointMm, ...] | None = public("Upper bout", "from the neck to the upper corner")
     middle: tuple[PointMm, ...] | None = public("Middle bout", "from the upper to the lower corner")
@@ -188,7 +189,7 @@ class Targets(Record):
 class PlateTarget(Record):
     """What a plate of this model should come to."""
 
-    thickness: dict[Text, tuple[Thickness, ...]] | None = public("Thickness")
+    thickness: dict[DistanceMm, tuple[Thickness, ...]] | None = public("Thickness")
     mass: Grams | None = public("Mass")
     mode2: Hertz | None = public("Mode 2")
     mode5: Hertz | None = public("Mode 5")

@@ -128,10 +128,28 @@ def amount_in(unit: str) -> PlainValidator:
 
 
 Thickness = Annotated[Amount, amount_in("mm"), WithJsonSchema(SCALAR_SCHEMA)]
-PointMm = Annotated[
-    tuple[Thickness, ...],
-    WithJsonSchema({"type": "array", "items": SCALAR_SCHEMA, "minItems": 2, "maxItems": 2}),
-]
+
+
+def _pair(point: tuple[Amount, ...]) -> tuple[Amount, ...]:
+    if len(point) != len(("height", "half width")):
+        raise _refuse(
+            "wrong-shape", "a point of an outline is two numbers", "write [height above the bottom edge, half width]"
+        )
+    return point
+
+
+PointMm = Annotated[tuple[Thickness, ...], AfterValidator(_pair)]
+
+
+def _distance(text: str) -> str:
+    if not re.fullmatch(r"\d{1,4}(\.\d+)?", text):
+        raise _refuse(
+            "bad-number", f"“{text}” is not a distance from the bottom edge", "write millimetres, such as 160"
+        )
+    return text
+
+
+DistanceMm = Annotated[Text, AfterValidator(_distance)]
 VALUE_CONFIG = ConfigDict(extra="forbid")
 
 

@@ -1,0 +1,54 @@
+"""`passport build` and `passport serve`: the site, from the records, in one go."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import cast
+
+import click
+
+from passport import mkdocs_plugin
+from passport.cli.console import err, out
+from passport.publish import BuildStoppedError, edition
+from passport.records.catalogue import find_root
+from passport.records.model.marks import Audience
+from passport.report import print_findings, summary
+
+FOLDERS = {"public": Path("site"), "shop": Path("site-shop")}
+AUDIENCE = click.option("--audience", type=click.Choice(("public", "shop")), default="public", show_default=True,
+                        help="For everyone, or the shop's own copy.")  # fmt: skip
+RECORDS = click.option("--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True,
+                       help="The records folder.")  # fmt: skip
+
+
+@click.command()
+@AUDIENCE
+@RECORDS
+@click.option("--out", "folder", type=click.Path(path_type=Path), help="The folder to build into: site, or site-shop.")
+@click.option("--with-errors", is_flag=True, help="Build although records have errors; their pages say so.")
+def build(audience: str, records: Path, folder: Path | None, with_errors: bool) -> None:  # noqa: FBT001 - click passes flags so
+    """Check the records and build the site; with errors the old site stays as it is."""
+    target = folder or FOLDERS[audience]
+    try:
+        made = edition(find_root(records), cast("Audience", audience), with_errors=with_errors)
+    except BuildStoppedError as stopped:
+        print_findings(err, stopped.findings)
+        err.print(f"{stopped.what}\n  → {stopped.todo}", markup=False)
+        sys.exit(1)
+    done = mkdocs_plugin.build(made, target)
+    pages = len(made.site.instruments)
+    err.print(summary(made.findings, pages).replace("record", "instrument", 1), markup=False)
+    err.print(f"{done.written} files written, {done.kept} as they were, {done.removed} taken away.", markup=False)
+    out.print(f"{(target / 'index.html').as_posix()}", markup=False)
+
+
+@click.command()
+@AUDIENCE
+@RECORDS
+@click.option(
+    "--at", "address", default="127.0.0.1:8000", show_default=True, help="Address and port to show the site at."
+)
+def serve(audience: str, records: Path, address: str) -> None:
+    """Show the site on this machine and build it again whenever a record is saved."""
+    mkdocs_plugin.serve(find_root(records), cast("Audience", audience), address)

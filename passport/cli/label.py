@@ -1,0 +1,92 @@
+"""`passport label`: case labels for the printer, read back before they are given out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+import click
+
+from passport.cli.console import err, out
+from passport.cli.typed import typed_instrument
+from passport.errors import PassportError
+from passport.files import write_atomic
+from passport.labels.code import note
+from passport.labels.finished import PRINTER_DPI, finished_png, finished_sheet
+from passport.labels.log import logged
+from passport.labels.stock import ROLL_STOCK, SHEET_STOCK, Stock, find_stock
+from passport.records.catalogue import Archive, find_root, load
+from passport.views.label import CaseLabel
+from passport.views.project import case_label
+
+LOG = "printed-labels.csv"
+
+
+@click.command()
+@click.argument("numbers", metavar="ID...", nargs=-1, required=True)
+@click.option("--stock", "stock_name", default="", help="Size of the label, such as 60x30 (roll) or 70x36 (sheet).")
+@click.option("--dpi", type=click.Choice([str(each) for each in PRINTER_DPI]), default="300", show_default=True,
+              help="Dots per inch of the label printer (pictures only).")  # fmt: skip
+@click.option("--out", "target", type=click.Path(path_type=Path), help="A .png for a roll, a .pdf for sheets.")
+@click.option("--proof", is_flag=True, help="Print a proof that cannot be taken for a label; any address is allowed.")
+@click.option(
+    "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
+)
+def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | None, proof: bool, records: Path) -> None:  # noqa: FBT001 - click passes flags so
+    """Make case labels for the instruments ID: a picture each for a label printer, or PDF sheets."""
+    archive = load(find_root(records))
+    stems = tuple(dict.fromkeys(typed_instrument(archive, typed) for typed in numbers))
+    labels = [_label(archive, stem, proof=proof) for stem in stems]
+    as_pdf = (
+        target.suffix.lower() == ".pdf" if target else bool(stock_name) and find_stock(stock_name).sheet is not None
+    )
+    stock = find_stock(stock_name or (SHEET_STOCK if as_pdf else ROLL_STOCK))
+    files = (
+        _sheets(labels, stock, target, proof=proof)
+        if as_pdf
+        else _pictures(labels, stock, int(dpi), target, proof=proof)
+    )
+    for path, content in files.items():
+        write_atomic(path, content)
+        out.print(path.as_posix(), markup=False)
+    if not proof:
+        _log(archive, labels, stock)
+    for remark in dict.fromkeys(filter(None, (note(made.address) for made in labels))):
+        err.print(f"note: {remark}", markup=False)
+
+
+def _label(archive: Archive, stem: str, *, proof: bool) -> CaseLabel:
+    record = archive.instruments[stem].record
+    if record.published == "shop_only" and not proof:
+        raise PassportError(
+            f"{stem} has no public page that a label could lead to", "set publish: listed or unlisted first"
+        )
+    if record.published == "unlisted" and not (stem in archive.private and archive.private[stem].record.page):
+        raise PassportError(f"{stem} is unlisted and has no page address yet", f"make one: passport page {stem}")
+    return case_label(archive, stem)
+
+
+def _sheets(labels: Sequence[CaseLabel], stock: Stock, target: Path | None, *, proof: bool) -> dict[Path, bytes]:
+    return {target or Path("labels.pdf"): finished_sheet(labels, stock, proof=proof)}
+
+
+def _pictures(
+    labels: Sequence[CaseLabel], stock: Stock, dpi: int, target: Path | None, *, proof: bool
+) -> dict[Path, bytes]:
+    if target is not None and target.suffix.lower() != ".png":
+        raise click.BadParameter("the file must end in .png or .pdf", param_hint="--out")
+    if target is not None and len(labels) > 1:
+        raise click.BadParameter(
+            "one .png holds one label; for several, name a .pdf or leave --out away", param_hint="--out"
+        )
+    paths = [target or Path(f"label-{made.id}.png") for made in labels]
+    return {path: finished_png(made, stock, dpi, proof=proof) for path, made in zip(paths, labels, strict=True)}
+
+
+def _log(archive: Archive, labels: Sequence[CaseLabel], stock: Stock) -> None:
+    """Note what was printed, so that a label that no longer leads anywhere can be found."""
+    path = archive.root / LOG
+    before = path.read_text(encoding="utf-8") if path.is_file() else ""
+    today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
+    write_atomic(path, logged(before, labels, stock, today).encode())

@@ -1,0 +1,118 @@
+"""`passport new`, `passport page`, `passport init`: records to start from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+
+import click
+
+from passport.cli.console import out
+from passport.cli.typed import typed_instrument
+from passport.errors import PassportError
+from passport.files import write_atomic, write_new
+from passport.near import nearest
+from passport.records.catalogue import FOLDERS, Archive, find_root, is_archive, load
+from passport.records.fresh import blank, like, new_instrument
+from passport.records.identity import address_tail, minted
+from passport.records.schema import schemas
+from passport.reference.kinds import KINDS, size_fault
+
+MOST_AT_ONCE = 500
+KEPT_OUT_OF_GIT = "# What never leaves the shop, and what can be made anew.\nprivate/\n"
+
+
+@click.command()
+@click.argument("kind", type=click.Choice(KINDS))
+@click.option("--size", default="", help="4/4, 3/4 …; for a viola its body length in mm.")
+@click.option("--model", default="", help="A model in records/models.")
+@click.option(
+    "--count", type=click.IntRange(1, MOST_AT_ONCE), default=1, show_default=True, help="How many records to write."
+)
+@click.option("--like", "pattern", default="", help="The number of an instrument they are made like.")
+@click.option(
+    "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
+)
+def new(kind: str, size: str, model: str, count: int, pattern: str, records: Path) -> None:
+    """Write new records for instruments of this KIND, each with a number of its own, and print where they are."""
+    archive = load(find_root(records))
+    text_for = _like(archive, pattern, kind) if pattern else _from_blank(archive, kind, size, model)
+    for number in _numbers(archive, count):
+        path = archive.root / "instruments" / f"{number}.yml"
+        write_new(path, text_for(number).encode())
+        out.print(path.as_posix(), markup=False)
+
+
+def _like(archive: Archive, pattern: str, kind: str) -> Callable[[str], str]:
+    filed = archive.instruments[typed_instrument(archive, pattern)]
+    if filed.record.kind != kind:
+        raise PassportError(
+            f"{filed.record.id} is a {filed.record.kind}, not a {kind}",
+            f"passport new {filed.record.kind} --like {pattern}",
+        )
+    text = Path(filed.file).read_text(encoding="utf-8")
+    return lambda number: like(text, number)
+
+
+def _from_blank(archive: Archive, kind: str, size: str, model: str) -> Callable[[str], str]:
+    if model and model not in archive.models:
+        raise PassportError(f"there is no model “{model}”", nearest(model, archive.models, "write it first in models/"))
+    wanted = size or (archive.models[model].record.size if model else "") or ""
+    fault = size_fault(kind, wanted) if wanted else "say which: --size 4/4"
+    if fault:
+        raise PassportError(f"“{wanted}” is not a size of a {kind}" if wanted else "the size is missing", fault)
+    today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
+    return lambda number: new_instrument(number, kind, wanted, model, today)
+
+
+@click.command()
+@click.argument("typed", metavar="ID")
+@click.option(
+    "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
+)
+def page(typed: str, records: Path) -> None:
+    """Make the page address of an unlisted instrument, once and for ever, and keep it in private/."""
+    archive = load(find_root(records))
+    stem = typed_instrument(archive, typed)
+    filed = archive.private.get(stem)
+    if filed is not None and filed.record.page:
+        raise PassportError(f"{stem} already has its page address", "it never changes, since it may be on a label")
+    path = archive.root / "private" / f"{stem}.yml"
+    line = f"page: {address_tail()}\n"
+    if filed is None:
+        write_new(path, f"schema: 1\nid: {stem}\n{line}".encode())
+    else:
+        before = path.read_text(encoding="utf-8")
+        write_atomic(path, (before + ("" if before.endswith("\n") else "\n") + line).encode())
+    out.print(path.as_posix(), markup=False)
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("records"))
+def init(folder: Path) -> None:
+    """Start an archive in FOLDER (default: records): workshop, gauges, and the schemas for the editor."""
+    if is_archive(folder):
+        raise PassportError(f"“{folder}” is an archive already", "add an instrument: passport new violin --size 4/4")
+    files = {
+        "workshop.yml": blank("workshop").encode(),
+        "gauges.yml": blank("gauges").encode(),
+        ".gitignore": KEPT_OUT_OF_GIT.encode(),
+        **{f"schema/{name}": content for name, content in schemas()},
+    }
+    for name, content in files.items():
+        write_new(folder / name, content)
+    for inner in FOLDERS:
+        (folder / inner).mkdir(exist_ok=True)
+    out.print(
+        f"{(folder / 'workshop.yml').as_posix()}: fill this in first, then: passport new violin --size 4/4",
+        markup=False,
+    )
+
+
+def _numbers(archive: Archive, count: int) -> Iterator[str]:
+    taken = set(archive.instruments) | {filed.record.id or "" for filed in archive.instruments.values()}
+    for _ in range(count):
+        number = minted(taken)
+        taken.add(number)
+        yield number

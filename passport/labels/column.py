@@ -1,0 +1,276 @@
+"""A label's words set into a column at the largest sizes at which all of them fit, in lines, never clipped.
+
+Measures and places words; knows nothing of codes, stocks or colours.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from passport.labels import words as say
+from passport.labels.faces import Face, width_em
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from passport.labels.words import Words
+    from passport.views.label import CaseLabel
+
+MM_PER_PT = 25.4 / 72
+
+# Proportions of the shipped faces, in ems above and below the baseline.
+CAPITALS_EM = 0.66
+ACCENTS_EM = 0.24
+DESCENT_EM = 0.26
+# Distances and limits of our own choosing.
+LEADING_EM = 1.16
+UNDER_IDENTITY_EM = 0.28
+BETWEEN_WORDS_EM = 1.2
+RULE_MM = 0.15
+RULE_SHARE = 0.65  # of the air, under a rule: what stands over it has its descenders there already
+AIR_MM = 1.1
+BAND_PADDING_EM = 0.45
+STEP = 0.97
+LARGEST_SCALE = 1.7
+PLAIN_COLUMN_MM = 30.0
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of text, from its start on the baseline."""
+
+    text: str
+    face: Face
+    size_pt: float
+    tracking_em: float
+    x_mm: float
+    baseline_mm: float
+    white: bool = False
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A black rectangle: a rule, or the band behind white letters."""
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True)
+class Column:
+    """The part of a label that words may stand in."""
+
+    x_mm: float
+    top_mm: float
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True)
+class Text:
+    """A case label's words in three groups: what it is, the check line, and who made the label."""
+
+    identity: Words
+    description: Words
+    serial: Words | None
+    check: Words
+    imprint: tuple[Words, ...]
+
+    def all(self) -> tuple[Words, ...]:
+        """Every piece, in reading order."""
+        serial = (self.serial,) if self.serial else ()
+        return (self.identity, self.description, *serial, self.check, *self.imprint)
+
+
+class TooLongError(ValueError):
+    """The words do not fit even at their least sizes; `field` is the one to shorten."""
+
+    def __init__(self, field: str) -> None:
+        super().__init__(field)
+        self.field = field
+
+
+def text_of(label: CaseLabel, *, proof: bool) -> Text:
+    """The words of a case label, or of a proof of one."""
+    middle = say.proof_line() if proof else say.check_line()
+    return Text(say.identity(label), say.description(label), say.serial(label), middle, say.imprint(label))
+
+
+def fill(text: Text, column: Column, *, cutting: bool) -> tuple[tuple[Line, ...], tuple[Bar, ...]]:
+    """Lines and rules at the largest sizes that fit; `cutting` lets a long word run over lines."""
+    fitting: tuple[_Group, ...] | None = None
+    scales = _scales(text, column)
+    while scales:
+        # Halving: what fits at one size fits at the smaller ones.
+        middle = len(scales) // 2
+        groups = _groups(text, column.width_mm, scales[middle], cutting=cutting)
+        if groups and _height_mm(groups) <= column.height_mm:
+            fitting, scales = groups, scales[:middle]
+        else:
+            scales = scales[middle + 1 :]
+    if fitting is None:
+        raise TooLongError(_culprit(text, column.width_mm))
+    return _stand(fitting, column)
+
+
+def _scales(text: Text, column: Column) -> tuple[float, ...]:
+    """From the largest that suits the column down to the one at which every piece has its least size."""
+    least = min(piece.least_pt / piece.size_pt for piece in text.all())
+    scales = [min(LARGEST_SCALE, max(1.0, column.width_mm / PLAIN_COLUMN_MM))]
+    while scales[-1] * STEP > least:
+        scales.append(scales[-1] * STEP)
+    return (*scales, least)
+
+
+def _sized(piece: Words, scale: float) -> Words:
+    return replace(piece, size_pt=max(piece.least_pt, piece.size_pt * scale))
+
+
+def _width_mm(text: str, piece: Words) -> float:
+    return width_em(text, piece.face, piece.tracking_em) * piece.size_pt * MM_PER_PT
+
+
+# A group is rows from the top down; a row is a piece, or two on a baseline, the second flush at the far edge.
+_Row = tuple[Line, ...]
+_Group = tuple[_Row, ...]
+
+
+def _groups(text: Text, width_mm: float, scale: float, *, cutting: bool) -> tuple[_Group, ...] | None:
+    """The three groups, each placed from its own top at 0; None when a line is wider than the column."""
+    stacks = (
+        _head(text, width_mm, scale),
+        ((text.check,),),
+        tuple((piece,) for piece in text.imprint),
+    )
+    groups = []
+    for stack in stacks:
+        rows = [row for pieces in stack for row in _rows(pieces, width_mm, scale, cutting=cutting) or ((),)]
+        if not all(rows):
+            return None
+        groups.append(_band(rows[0], width_mm) if rows[0][0].white else _stacked(rows))
+    return tuple(group for group in groups if group)
+
+
+def _head(text: Text, width_mm: float, scale: float) -> tuple[tuple[Words, ...], ...]:
+    """Kind and serial number share a row where they fit."""
+    if text.serial is None:
+        return ((text.identity,), (text.description,))
+    pair = (text.description, text.serial)
+    sized = [_sized(piece, scale) for piece in pair]
+    apart_mm = BETWEEN_WORDS_EM * sized[0].size_pt * MM_PER_PT
+    if sum(_width_mm(piece.text, piece) for piece in sized) + apart_mm <= width_mm:
+        return ((text.identity,), pair)
+    return ((text.identity,), (text.description,), (text.serial,))
+
+
+def _rows(pieces: tuple[Words, ...], width_mm: float, scale: float, *, cutting: bool) -> tuple[_Row, ...] | None:
+    first, *beside = (_sized(piece, scale) for piece in pieces)
+    if beside:
+        last = beside[0]
+        return ((_line(first.text, first), _line(last.text, last, width_mm - _width_mm(last.text, last))),)
+    texts = broken(first, width_mm, cutting=False)
+    if texts is None and cutting:
+        first = _sized(first, 0.0)
+        texts = broken(first, width_mm, cutting=True)
+    return tuple((_line(text, first),) for text in texts) if texts else None
+
+
+def _line(text: str, piece: Words, x_mm: float = 0.0) -> Line:
+    return Line(text, piece.face, piece.size_pt, piece.tracking_em, x_mm, 0.0, piece.white)
+
+
+def broken(piece: Words, width_mm: float, *, cutting: bool) -> tuple[str, ...] | None:
+    """The piece in lines no wider than the column; None where that cannot be done."""
+    if not piece.breaks:
+        return (piece.text,) if _width_mm(piece.text, piece) <= width_mm else None
+    lines: list[str] = []
+    for word in piece.text.split(" "):
+        if lines and _width_mm(f"{lines[-1]} {word}", piece) <= width_mm:
+            lines[-1] += f" {word}"
+        else:
+            lines += _cut(word, piece, width_mm) if cutting else [word]
+    return tuple(lines) if all(_width_mm(line, piece) <= width_mm for line in lines) else None
+
+
+def _cut(word: str, piece: Words, width_mm: float) -> list[str]:
+    """A long address in parts, before “@” or “.” and after “/” or “-”, where no sign has to be added."""
+    parts = [""]
+    for part in re.findall(r"[@.]?[^@./-]*[/-]?", word):
+        if parts[-1] and _width_mm(parts[-1] + part, piece) > width_mm:
+            parts.append(part)
+        else:
+            parts[-1] += part
+    return parts
+
+
+def _stacked(rows: Sequence[_Row]) -> _Group:
+    """Rows one under the other; the first one's capitals, or their accents, touch the top."""
+    placed: list[_Row] = []
+    baseline_pt = 0.0
+    for row in rows:
+        size_pt = max(line.size_pt for line in row)
+        if placed:
+            spaced = UNDER_IDENTITY_EM if placed[-1][0].tracking_em else 0.0
+            baseline_pt += (LEADING_EM + spaced) * size_pt
+        else:
+            baseline_pt = _above_em(row) * size_pt
+        placed.append(tuple(replace(line, baseline_mm=baseline_pt * MM_PER_PT) for line in row))
+    return tuple(placed)
+
+
+def _band(row: _Row, width_mm: float) -> _Group:
+    """White letters centred on a black band; the band itself follows from the group's height."""
+    line = row[0]
+    size_mm = line.size_pt * MM_PER_PT
+    x_mm = (width_mm - width_em(line.text, line.face, line.tracking_em) * size_mm) / 2
+    return ((replace(line, x_mm=x_mm, baseline_mm=(BAND_PADDING_EM + CAPITALS_EM) * size_mm),),)
+
+
+def _above_em(row: _Row) -> float:
+    return CAPITALS_EM + (0.0 if all(line.text.isascii() for line in row) else ACCENTS_EM)
+
+
+def _group_height_mm(group: _Group) -> float:
+    below_em = BAND_PADDING_EM if group[0][0].white else DESCENT_EM
+    return max(line.baseline_mm + below_em * line.size_pt * MM_PER_PT for line in group[-1])
+
+
+def _height_mm(groups: Sequence[_Group]) -> float:
+    return sum(_group_height_mm(group) for group in groups) + AIR_MM * (len(groups) - 1)
+
+
+def _stand(groups: Sequence[_Group], column: Column) -> tuple[tuple[Line, ...], tuple[Bar, ...]]:
+    """Spread the groups over the column's height, with a rule between two, or a band behind one."""
+    air_mm = AIR_MM + (column.height_mm - _height_mm(groups)) / max(1, len(groups) - 1)
+    lines: list[Line] = []
+    bars: list[Bar] = []
+    y_mm = column.top_mm
+    for before, group in zip((None, *groups), groups, strict=False):
+        if before:
+            y_mm += air_mm
+        if group[0][0].white:
+            bars.append(Bar(column.x_mm, y_mm, column.width_mm, _group_height_mm(group)))
+        elif before and not before[0][0].white:
+            bars.append(Bar(column.x_mm, y_mm - air_mm * RULE_SHARE, column.width_mm, RULE_MM))
+        lines += [_moved(line, column.x_mm, y_mm) for row in group for line in row]
+        y_mm += _group_height_mm(group)
+    return tuple(lines), tuple(bars)
+
+
+def _moved(line: Line, x_mm: float, y_mm: float) -> Line:
+    return replace(line, x_mm=x_mm + line.x_mm, baseline_mm=y_mm + line.baseline_mm)
+
+
+def _culprit(text: Text, width_mm: float) -> str:
+    """The field to shorten: one that cannot be set at all, else the one that takes the most lines."""
+
+    def excess(piece: Words) -> float:
+        least = _sized(piece, 0.0)
+        lines = broken(least, width_mm, cutting=True)
+        return len(lines) + _width_mm(piece.text, least) / 1e4 if lines else float("inf")
+
+    return max((piece for piece in text.all() if piece is not text.check), key=excess).field

@@ -1,0 +1,179 @@
+"""Nothing of the shop's passes: a different word planted in every shop field of every kind of record, none found again."""
+
+from __future__ import annotations
+
+import dataclasses
+import itertools
+from collections.abc import Iterator
+from pathlib import Path
+from types import NoneType, UnionType
+from typing import Annotated, Any, Union, get_args, get_origin
+
+import pytest
+
+from passport.pictures import PictureFacts
+from passport.records.catalogue import Archive, Filed
+from passport.records.dates import Date, parse_date
+from passport.records.model.events import Condition, Event
+from passport.records.model.instrument import Instrument
+from passport.records.model.marks import Entry, Record, mark_of
+from passport.records.model.supplies import Model, VarnishBatch, WoodLot
+from passport.records.model.values import OneOf, Value
+from passport.records.model.workshop import Gauges, Private, Workshop
+from passport.units import Amount, parse_amount
+from passport.views.project import case_label, project
+from passport.views.visible import public_part
+
+CANARY = "canary"
+
+
+class Planter:
+    """Fills every field of a record; fields that must stay in the shop get words that can be told again."""
+
+    def __init__(self) -> None:
+        self.numbers = itertools.count(100_001)
+        self.planted: list[str] = []
+
+    def fill(self, kind: type[Record], *, hidden: bool) -> Any:
+        values = {
+            field.alias or name: self.value(field.annotation, hidden=hidden or self.hides(kind, name))
+            for name, field in kind.model_fields.items()
+            if (kind, name) not in FIXED
+        }
+        fixed = {name: value for (owner, name), value in FIXED.items() if issubclass(kind, owner)}
+        return kind.model_construct(**{**values, **fixed})
+
+    def hides(self, kind: type[Record], name: str) -> bool:
+        return mark_of(kind.model_fields[name]) == "shop"
+
+    def value(self, annotation: Any, *, hidden: bool) -> Any:
+        origin, inner = get_origin(annotation), get_args(annotation)
+        if origin in (Union, UnionType):
+            return self.value(next(part for part in inner if part is not NoneType), hidden=hidden)
+        if origin is Annotated:
+            words = next((mark.words for mark in inner[1:] if isinstance(mark, OneOf)), None)
+            if words is not None and not hidden:
+                return words[0]
+            return self.value(inner[0], hidden=hidden)
+        if origin is tuple:
+            return (self.value(inner[0], hidden=hidden),)
+        if origin is dict:
+            return {"120": self.value(inner[1], hidden=hidden)}
+        if isinstance(annotation, type) and issubclass(annotation, Record):
+            return self.fill(annotation, hidden=hidden)
+        return self.leaf(annotation, hidden=hidden)
+
+    def leaf(self, kind: Any, *, hidden: bool) -> Any:
+        number = next(self.numbers)
+        if hidden:
+            self.planted.append(str(number))
+        if kind is Amount:
+            return parse_amount(str(number) if hidden else "12", "mm")
+        if isinstance(kind, type) and issubclass(kind, Value):
+            return kind(value=str(number) if hidden else "12")  # type: ignore[arg-type]
+        if kind is Date:
+            return parse_date(f"Y{number}" if hidden else "2020-02-02")
+        if kind is int:
+            return number if hidden else 3
+        return f"{CANARY}{number}" if hidden else "plain"
+
+
+# What decides about visibility, or must be a real word for views to be made; everything else is filled at random.
+FIXED: dict[tuple[type[Record], str], Any] = {
+    (Entry, "audience"): "public",
+    (Instrument, "id"): "ZVSPYJH",
+    (Instrument, "kind"): "violin",
+    (Instrument, "publish"): "listed",
+    (Instrument, "origin"): "made_here",
+    (Private, "id"): "ZVSPYJH",
+    (Model, "kind"): "violin",
+}
+
+
+@pytest.fixture(scope="module")
+def planted() -> tuple[Archive, list[str]]:
+    planter = Planter()
+    kinds = {"workshop": Workshop, "gauges": Gauges, "wood": WoodLot, "varnish": VarnishBatch, "models": Model}
+    made = {name: Filed(name, planter.fill(kind, hidden=False)) for name, kind in kinds.items()}
+    instrument = Filed("i", planter.fill(Instrument, hidden=False))
+    private = Filed("p", planter.fill(Private, hidden=False))
+    # The page of an unlisted instrument is its address, which whoever was given it may see.
+    private = Filed("p", private.record.model_copy(update={"page": None}))
+    archive = Archive(
+        root=Path("records"),
+        workshop=made["workshop"],
+        gauges=made["gauges"],
+        instruments={"ZVSPYJH": instrument},
+        wood={"plain": made["wood"]},
+        varnish={"plain": made["varnish"]},
+        models={"plain": made["models"]},
+        private={"ZVSPYJH": private},
+        photos={"ZVSPYJH": {"plain": PictureFacts(800, 600)}},
+        findings=(),
+    )
+    return archive, planter.planted
+
+
+def test_canaries_are_planted_in_every_kind_of_record(planted: tuple[Archive, list[str]]) -> None:
+    assert len(planted[1]) > 40
+
+
+def test_the_shop_sees_its_own_words(planted: tuple[Archive, list[str]]) -> None:
+    archive, canaries = planted
+    text = repr(project(archive, (), "shop"))
+    assert sum(canary in text for canary in canaries) > 20
+
+
+def test_the_public_sees_none_of_them(planted: tuple[Archive, list[str]]) -> None:
+    archive, canaries = planted
+    text = repr(project(archive, (), "public"))
+    assert "ZVSPYJH" in text
+    assert [canary for canary in canaries if canary in text] == []
+
+
+def test_a_label_says_none_of_them(planted: tuple[Archive, list[str]]) -> None:
+    archive, canaries = planted
+    assert [canary for canary in canaries if canary in repr(case_label(archive, "ZVSPYJH"))] == []
+
+
+def test_a_shop_only_instrument_has_no_public_view(planted: tuple[Archive, list[str]]) -> None:
+    archive, _ = planted
+    filed = archive.instruments["ZVSPYJH"]
+    hidden = Filed(filed.file, filed.record.model_copy(update={"publish": "shop_only"}))
+    site = project(dataclasses.replace(archive, instruments={"ZVSPYJH": hidden}), (), "public")
+    assert site.instruments == ()
+    assert "ZVSPYJH" not in repr(site)
+
+
+@pytest.mark.parametrize(
+    ("event", "shown"),
+    [("seam_reglued", "public"), ("setup_complete", "public"), ("sold", "shop"), ("intake", "shop"), ("theft_report", "shop")],
+)
+def test_an_event_is_shown_as_its_kind_is_unless_it_says_otherwise(event: str, shown: str) -> None:
+    assert Event.model_validate({"event": event}).shown_to == shown
+    assert Event.model_validate({"event": event, "audience": "public"}).shown_to == "public"
+    assert Event.model_validate({"event": event, "audience": "shop"}).shown_to == "shop"
+
+
+def test_what_was_found_and_said_never_leaves_a_public_event() -> None:
+    event = Event(event="seam_reglued", said="the player's words", found=(Condition.model_validate({"mould": "inside"}),), did="glued")
+    shown = public_part(event)
+    assert (shown.said, shown.found, shown.did) == (None, None, "glued")
+
+
+def _records() -> Iterator[type[Record]]:
+    kinds = [Record]
+    while kinds:
+        kind = kinds.pop()
+        kinds += kind.__subclasses__()
+        yield kind
+
+
+def test_a_public_part_keeps_every_public_field() -> None:
+    planter = Planter()
+    for kind in _records():
+        record = planter.fill(kind, hidden=False)
+        shown = public_part(record)
+        for name, field in kind.model_fields.items():
+            expected = mark_of(field) != "shop" and getattr(record, name) is not None
+            assert (getattr(shown, name) is not None) == expected, f"{kind.__name__}.{name}"
