@@ -143,7 +143,9 @@ def _is_idle(name: str, config: MkDocsConfig) -> bool:
 
 def _records_folder(config: MkDocsConfig, records: str) -> Path:
     """Give the records folder; in mkdocs.yml it is written from where that file lies."""
-    return Path(config.config_file_path).parent / records
+    folder = Path(config.config_file_path).parent / records
+    here = Path.cwd()
+    return folder.relative_to(here) if folder.is_relative_to(here) else folder
 
 
 @contextmanager

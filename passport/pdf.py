@@ -6,15 +6,12 @@ May read the shipped fonts and nothing else; the same input gives the same bytes
 from __future__ import annotations
 
 import functools
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
 
 import typst
 
 from passport.errors import PassportError
 from passport.fonts import FONTS
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 # Seconds since 1970, written into every PDF, so that its bytes do not depend on the day: 1 January 2000.
 TIMESTAMP_S = 946_684_800

@@ -27,6 +27,7 @@ from passport.views.tree import SiteView
 MARKER = ".passport-site"
 CACHE = ".passport-cache"
 SEARCH_INDEX = "search/search_index.json"
+SEARCH_SCRIPT = "search/search_index.js"
 
 
 class BuildStoppedError(PassportError):
@@ -83,7 +84,7 @@ def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
     yield MARKER, made.site.audience.encode()
     for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
         name = path.relative_to(staged.folder).as_posix()
-        yield name, _with_entries(made.site, path.read_bytes()) if name == SEARCH_INDEX else path.read_bytes()
+        yield from _search_index(made.site, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
     yield from pages.pages(made.site, staged.shells, archive=made.folder)
     yield from data.data_files(made.site)
     found = sitemap.sitemap(made.site, staged.hand_written)
@@ -93,8 +94,11 @@ def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
         yield name, _picture(source, longest_px, made.folder / CACHE)
 
 
-def _with_entries(site: SiteView, index: bytes) -> bytes:
-    return search.merged(index, search.entries(site))
+def _search_index(site: SiteView, index: bytes) -> Iterator[tuple[str, bytes]]:
+    """Give the theme's search index with our entries, and again as a script for a site opened from a folder."""
+    whole = search.merged(index, search.entries(site))
+    yield SEARCH_INDEX, whole
+    yield SEARCH_SCRIPT, search.as_script(whole)
 
 
 def claim(out: Path, audience: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from itertools import chain
@@ -68,7 +69,7 @@ def _draws(archive: Archive, lot: str, uses: tuple[LotUse, ...]) -> Iterator[Fin
     first: dict[str, LotUse] = {}
     for use in uses:
         file = archive.instruments[use.instrument].file
-        if bought is not None and use.wedge.isdigit() and int(use.wedge) > bought:
+        if bought is not None and re.fullmatch(r"[0-9]{1,6}", use.wedge) and int(use.wedge) > bought:
             what = f"wedge {use.wedge} of a lot that has {bought}"
             yield Finding(Code.WEDGE_BEYOND, file, what, "mend the wedge or the lot", (*use.path, "wedge"))
         if not use.wedge or not use.takes_whole_wedge:
@@ -190,7 +191,7 @@ def _photos(archive: Archive) -> Iterator[Finding]:
             listed.add(photo.file)
             facts = there.get(photo.file or "")
             if photo.file and facts is None:
-                todo = nearest(photo.file, there, f"put the picture into {archive.root.as_posix()}/photos/{stem}/")
+                todo = nearest(photo.file, there, f"put the picture into photos/{stem}/")
                 yield Finding(Code.MISSING_PHOTO, filed.file, f"there is no picture {photo.file}", todo, path)
             elif facts is not None and facts.fault:
                 yield Finding(

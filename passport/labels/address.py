@@ -7,13 +7,9 @@ from __future__ import annotations
 
 import ipaddress
 import re
-from typing import TYPE_CHECKING
-from urllib.parse import urlsplit
+from urllib.parse import SplitResult, urlsplit
 
 from passport.errors import PassportError
-
-if TYPE_CHECKING:
-    from urllib.parse import SplitResult
 
 # RFC 2606 sections 2 and 3, and RFC 6761: names set aside for examples and tests.
 PLACEHOLDER_DOMAINS = ("example", "test", "invalid", "localhost", "example.com", "example.net", "example.org")

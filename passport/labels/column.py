@@ -6,17 +6,13 @@ Measures and places words; knows nothing of codes, stocks or colours.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from passport.labels import words as say
 from passport.labels.faces import Face, width_em
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from passport.labels.words import Words
-    from passport.views.label import CaseLabel
+from passport.labels.words import Words
+from passport.views.label import CaseLabel
 
 MM_PER_PT = 25.4 / 72
 

@@ -8,16 +8,13 @@ from __future__ import annotations
 import functools
 import io
 import math
-from typing import TYPE_CHECKING
 
 from PIL import Image, ImageDraw
 
 from passport.labels.code import MM_PER_INCH, Code
+from passport.labels.column import Bar, Line
 from passport.labels.faces import Face, font, glyph_starts_em
-
-if TYPE_CHECKING:
-    from passport.labels.column import Bar, Line
-    from passport.labels.layout import Layout
+from passport.labels.layout import Layout
 
 WHITE, BLACK = 1, 0
 POINTS_PER_INCH = 72

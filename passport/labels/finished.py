@@ -6,8 +6,8 @@ Joins the steps of this room; each step is decided elsewhere.
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
 
 import pypdfium2  # type: ignore[import-untyped]  # ships no types
 from PIL import Image
@@ -18,11 +18,7 @@ from passport.labels.address import refuse_unprintable
 from passport.labels.code import MM_PER_INCH, Code, encode
 from passport.labels.layout import Layout, lay_out
 from passport.labels.stock import STOCKS, Sheet, Stock
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from passport.views.label import CaseLabel
+from passport.views.label import CaseLabel
 
 # What label printers have (common practice, no source).
 PRINTER_DPI = (203, 300, 600)

@@ -6,16 +6,13 @@ Pure arithmetic on words and sizes; draws nothing.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from passport.errors import PassportError
 from passport.labels import column
 from passport.labels.code import LEAST_MODULE_MM, MM_PER_INCH, QUIET_MODULES, Code, module_dots
 from passport.labels.column import Bar, Column, Line
 from passport.labels.stock import Stock, larger_stocks
-
-if TYPE_CHECKING:
-    from passport.views.label import CaseLabel
+from passport.views.label import CaseLabel
 
 # Shares and distances of our own choosing.
 CODE_SHARE = 0.45  # of the label's width, quiet zone included

@@ -5,20 +5,15 @@ Sees finished pixels only, by a decoder that had no part in drawing them; a mism
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import zxingcpp
 from PIL import Image
 
 from passport.errors import PassportError
 from passport.labels.address import same_address
-from passport.labels.code import LEAST_MODULE_MM, MM_PER_INCH, QUIET_MODULES
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from passport.labels.code import Code
+from passport.labels.code import LEAST_MODULE_MM, MM_PER_INCH, QUIET_MODULES, Code
 
 # ISO/IEC 15415 grades a symbol contrast of 70 % and more as A (from memory).
 LEAST_CONTRAST = 0.70

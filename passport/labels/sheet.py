@@ -6,17 +6,14 @@ Arranges and hands to typst; the code is drawn as one shape, so no viewer shows 
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from typing import Any
 
+from passport.labels.code import Code
+from passport.labels.column import Bar, Line
+from passport.labels.layout import Layout
 from passport.labels.stock import PAPER_MM, Sheet
 from passport.pdf import pdf_from_typst
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from passport.labels.code import Code
-    from passport.labels.column import Bar, Line
-    from passport.labels.layout import Layout
 
 SOURCE = """
 #let sheet = json(bytes(sys.inputs.sheet))

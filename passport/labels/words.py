@@ -8,13 +8,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from passport.errors import PassportError
 from passport.labels.faces import SANS, SANS_SEMIBOLD, SERIF, SERIF_ITALIC, SERIF_MEDIUM, Face, missing_signs
-
-if TYPE_CHECKING:
-    from passport.views.label import CaseLabel
+from passport.views.label import CaseLabel
 
 CHECK_LINE = "Check this number against the one inside the instrument"
 PROOF_LINE = "PROOF, NOT FOR A CASE"

@@ -128,7 +128,9 @@ def _records(root: Path, folder: str, findings: list[Finding]) -> Iterator[tuple
 def _files(folder: Path) -> list[Path]:
     if not folder.is_dir():
         return []
-    return sorted(path for path in folder.iterdir() if path.is_file() and not IGNORED.search(path.name))
+    """Give the files of a folder; what is named like a record and is no file will be found unreadable."""
+    paths = (path for path in folder.iterdir() if not IGNORED.search(path.name))
+    return sorted(path for path in paths if path.is_file() or path.is_symlink() or path.suffix == ".yml")
 
 
 def _stray(path: Path, file: str) -> Finding | None:
@@ -203,7 +205,7 @@ def load_file(path: Path, kind: type[R]) -> tuple[R | None, tuple[Finding, ...]]
 
 def _newer_schema(tree: dict[str, Tree], file: str) -> Finding | None:
     version = tree.get("schema")
-    if isinstance(version, str) and version.isdigit() and int(version) > SCHEMA:
+    if isinstance(version, str) and re.fullmatch(r"[0-9]{1,6}", version) and int(version) > SCHEMA:
         what = f"this record has form {version}; this version reads up to form {SCHEMA}"
         return Finding(Code.NEWER_SCHEMA, file, what, "update instrument-passport before you build", ("schema",))
     return None

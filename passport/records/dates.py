@@ -11,11 +11,8 @@ from __future__ import annotations
 import calendar
 import datetime
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 _Day = tuple[int, int, int]
 

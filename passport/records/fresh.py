@@ -24,7 +24,7 @@ OWN_OF_A_PIECE = re.compile(r"\b(wedge|density|figure): *(\"[^\"]*\"|[^,}\n]*),?
 def blank(name: str, **words: str) -> str:
     """Fill one of the blanks: instrument, workshop or gauges."""
     text = (resources.files(__package__) / "blanks" / f"{name}.yml").read_text(encoding="utf-8")
-    return Template(text).substitute(words)
+    return _without_blanks_at_ends(Template(text).substitute(words))
 
 
 def new_instrument(number: str, kind: str, size: str, model: str, today: str) -> str:
@@ -43,7 +43,11 @@ def like(text: str, number: str) -> str:
     body = "".join(kept)
     body = re.sub(r"^id:[^#\n]*", f"id: {number}  ", body, count=1, flags=re.MULTILINE)
     body = re.sub(r"^serial:.*$", "serial:", body, count=1, flags=re.MULTILINE)
-    return (head.group() if head else "") + re.sub(r"[ ]+$", "", body, flags=re.MULTILINE)
+    return (head.group() if head else "") + _without_blanks_at_ends(body)
+
+
+def _without_blanks_at_ends(text: str) -> str:
+    return re.sub(r"[ ]+$", "", text, flags=re.MULTILINE)
 
 
 def _blocks(text: str, reading: Reading) -> list[tuple[str, str]]:

@@ -7,10 +7,7 @@ from __future__ import annotations
 
 import re
 import secrets
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """The characters of an id: those that are not taken for another on a small label."""

@@ -15,11 +15,16 @@ import yaml
 
 from passport.findings import Code, Finding, Path
 from passport.records.breakage import breakage
-from passport.records.decoding import START, Place, Undecodable, text_of, text_of_file
+from passport.records.decoding import START, UNPRINTABLE, Place, Undecodable, text_of, text_of_file
 
 MAX_DEPTH = 20
 
 Tree = dict[str, "Tree"] | list["Tree"] | str | None
+
+# Where a line ends for libyaml: YAML 1.1, production [20] b-char and the order in which they are eaten.
+LINE_END = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
+# A “#” behind a text with no blank behind itself: `crack #2 glued`.
+HASH = re.compile(r"\s+(#[^\s#].*)")
 
 # A plain value that says there is none: the field is there to be filled.
 NOTHING = ("", "~", "null")
@@ -62,7 +67,7 @@ def read(data: bytes, file: str) -> Reading:
 
 
 def _read(text: str, file: str) -> Reading:
-    builder = _Builder(file, text.split("\n"))
+    builder = _Builder(file, LINE_END.split(text))
     try:
         tree = builder.document(yaml.parse(text, Loader=yaml.CSafeLoader))
     except yaml.MarkedYAMLError as error:
@@ -185,16 +190,17 @@ class _Builder:
     def _warn_of_hash(self, event: yaml.ScalarEvent) -> None:
         """Warn where “ #” with no blank behind it cut a text short: `note: crack #2 glued`."""
         end = _end(event)
-        rest = self.lines[end.line - 1][end.column - 1 :]
-        if event.value and re.match(r"\s+#[^\s#]", rest):
-            place = Place(end.line, end.column + len(rest) - len(rest.lstrip()))
-            self._refuse(Code.SWALLOWED, place, lost=rest.strip()[:30])
+        rest = HASH.match(self.lines[end.line - 1], end.column - 1)
+        if event.value and rest:
+            self._refuse(Code.SWALLOWED, Place(end.line, rest.start(1) + 1), lost=rest[1].strip()[:30])
 
     def _refuse_specials(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
             self._refuse(Code.ALIAS, _start(event))
         if getattr(event, "tag", None):
             self._refuse(Code.TAG, _start(event))
+        if isinstance(event, yaml.ScalarEvent) and UNPRINTABLE.search(event.value):
+            self._refuse(Code.UNPRINTABLE, _start(event))
 
     def _source(self, start: Place, end: Place) -> str:
         """Give what was typed between two places of one line; a line end where they stand on two."""
@@ -249,6 +255,10 @@ REFUSALS: dict[Code, tuple[str, str]] = {
     Code.ALIAS: (
         "“&” or “*” at the start of a value points to another place in YAML",
         "write the value out, or put the text in quotes",
+    ),
+    Code.UNPRINTABLE: (
+        "a “\\” in this text stands for a character that cannot be printed",
+        "type the text anew, in single quotes where the “\\” is meant",
     ),
     Code.TAG: (
         "“!” at the start of a value has a meaning of its own in YAML",

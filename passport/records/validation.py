@@ -6,9 +6,10 @@ A field that fails is taken out and the rest is read again, so that one slip hid
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar, get_args, get_type_hints
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from passport.findings import Code, Finding, Path
@@ -21,8 +22,8 @@ R = TypeVar("R", bound=Record)
 
 BY_SLUG = {code.slug: code for code in Code}
 LIST_WORDS = "all words are listed by: passport explain not-a-known-word"
-# The rounds in which faults may be found; later rounds only find what an earlier fault hid.
-MOST_ROUNDS = 5
+# A round takes out what does not fit; a later one only what cannot stand without it, such as a note on no value.
+MOST_ROUNDS = 10
 
 
 def validated(kind: type[R], tree: Tree, file: str) -> tuple[R, tuple[Finding, ...]]:
@@ -35,37 +36,42 @@ def validated(kind: type[R], tree: Tree, file: str) -> tuple[R, tuple[Finding, .
             record = kind.model_validate(rest)
             break
         except ValidationError as error:
-            faults = error.errors(include_url=False)
-            # What is missing only because it was taken out is already reported.
-            findings += [
-                _finding(fault, kind, file) for fault in faults if not (findings and fault["type"] == "missing")
-            ]
-            rest = _without(rest, [_path(fault) for fault in faults])
+            faults = [(fault, _part_that_stands(rest, fault["loc"])) for fault in error.errors(include_url=False)]
+            # All faults show in the first round; what fails later only lacks what was taken out.
+            findings = findings or [_finding(fault, path, kind, file) for fault, path in faults]
+            rest = _without(rest, [path for _, path in faults])
     record = record if record is not None else kind()
     findings += _missing(record, file, (), {finding.path for finding in findings})
     return record, tuple(findings)
 
 
-def _path(fault: ErrorDetails) -> Path:
-    """Give the place of a fault in the file; pydantic marks a mapping's key with "[key]"."""
-    return tuple(part for part in fault["loc"] if part != "[key]")
+def _part_that_stands(tree: Any, path: Path) -> Path:
+    """Give the part of a place that stands in the file: a bare number has no `value` below it."""
+    for length, part in enumerate(path):
+        if not _holds(tree, part):
+            return path[:length]
+        tree = tree[part]
+    return path
 
 
-def _finding(fault: ErrorDetails, kind: type[Record], file: str) -> Finding:
-    path = _path(fault)
+def _finding(fault: ErrorDetails, path: Path, kind: type[Record], file: str) -> Finding:
     context = fault.get("ctx", {})
+    name = fault["loc"][-1]
     if fault["type"] == "passport":
-        todo = context["todo"] or nearest(str(fault["input"]), context.get("words", ()), LIST_WORDS)
-        on_key = "[key]" in fault["loc"] or context["kind"] == "unknown-string"
+        words = context.get("words", ())
+        todo = context["todo"] or (nearest(str(fault["input"]), words, LIST_WORDS) if words else "")
+        on_key = context["kind"] == "unknown-string"
         return Finding(BY_SLUG[context["kind"]], file, context["sentence"], todo, path, on_key=on_key)
-    name = str(path[-1]) if path else ""
+    if fault["type"] == "literal_error" and isinstance(fault["input"], str):
+        what = f"“{fault['input']}” is not one of the words used here"
+        return Finding(Code.NOT_A_KNOWN_WORD, file, what, f"known here: {context['expected']}".replace("'", ""), path)
     if fault["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
-        known = _fields_at(kind, path[:-1])
+        known = _fields_at(kind, fault["loc"][:-1])
         return Finding(
             Code.UNKNOWN_FIELD,
             file,
             f"there is no field “{name}” here",
-            nearest(name, known, "take it out, or put it into note:"),
+            nearest(str(name), known, "take it out, or put it into note:"),
             path,
             on_key=True,
         )
@@ -73,7 +79,8 @@ def _finding(fault: ErrorDetails, kind: type[Record], file: str) -> Finding:
         what = f"“{name}” is missing here"
         return Finding(Code.MISSING_FIELD, file, what, "write it, or write the value without braces", path, on_key=True)
     shape, todo = _shape_wanted(fault["type"])
-    return Finding(Code.WRONG_SHAPE, file, f"“{name}” should be {shape}", todo, path)
+    what = f"entry {name + 1} of this list" if isinstance(name, int) else f"“{name}”"
+    return Finding(Code.WRONG_SHAPE, file, f"{what} should be {shape}", todo, path)
 
 
 def _shape_wanted(fault: str) -> tuple[str, str]:
@@ -82,6 +89,10 @@ def _shape_wanted(fault: str) -> tuple[str, str]:
             "a list",
             "write it in brackets, [a, b], or each item on a line of its own that begins with “- ”",
         )
+    if fault == "dataclass_type":
+        return "a measured value", "write the number alone, or in braces: {value: 5.0, note: …}"
+    if fault == "literal_error":
+        return "one word", "write public or shop"
     return "a group of fields", "write the fields below it, further in, or in braces: {name: value}"
 
 
@@ -89,12 +100,18 @@ def _fields_at(kind: type[Record], path: Path) -> tuple[str, ...]:
     """Give the names of the fields that the model has at a place."""
     here: Any = kind
     for part in path:
-        fields = getattr(here, "model_fields", None) or getattr(here, "__pydantic_fields__", {})
-        found = next((field for name, field in fields.items() if (field.alias or name) == part), None)
-        if found is not None:
-            here = _class_inside(found.annotation)
+        fields = _fields_by_name(here)
+        if part in fields:
+            here = _class_inside(fields[part].annotation)
+        elif "__pydantic_extra__" in getattr(here, "__annotations__", {}):
+            here = _class_inside(get_type_hints(here)["__pydantic_extra__"])
+    return tuple(map(str, _fields_by_name(here)))
+
+
+def _fields_by_name(here: Any) -> dict[str | int, FieldInfo]:
+    """Give the fields of a class by the name they have in the file."""
     fields = getattr(here, "model_fields", None) or getattr(here, "__pydantic_fields__", {})
-    return tuple(field.alias or name for name, field in fields.items())
+    return {field.alias or name: field for name, field in fields.items()}
 
 
 def _class_inside(annotation: Any) -> Any:
@@ -119,23 +136,29 @@ def _place_in_order(path: Path) -> tuple[str, ...]:
 
 
 def _dropped(tree: Any, path: Path) -> Any:
-    """Give the tree without one entry; None where nothing of it can stay: a list of bare values goes whole."""
+    """Give the tree without one entry; None where nothing of it can stay.
+
+    A list of groups keeps its length, so that no place after the fault shifts; a list of bare values goes whole.
+    """
     head, *rest = path
     inner = _child(tree, head)
     kept = _dropped(inner, tuple(rest)) if rest and inner is not None else None
-    middle = [] if kept is None else [kept]
     if isinstance(tree, dict):
         changed = {name: value for name, value in tree.items() if name != head}
         return changed if kept is None else {**changed, head: kept}
-    if isinstance(tree, list) and isinstance(head, int) and isinstance(inner, dict):
-        return [*tree[:head], *middle, *tree[head + 1 :]]
+    if inner != {} and isinstance(head, int) and any(isinstance(item, dict) for item in tree):
+        return [*tree[:head], kept or {}, *tree[head + 1 :]]
     return None
 
 
 def _child(tree: Any, head: str | int) -> Any:
+    return tree[head] if _holds(tree, head) else None
+
+
+def _holds(tree: Any, head: str | int) -> bool:
     if isinstance(tree, dict):
-        return tree.get(head)
-    return tree[head] if isinstance(tree, list) and isinstance(head, int) and head < len(tree) else None
+        return head in tree
+    return isinstance(tree, list) and isinstance(head, int) and head < len(tree)
 
 
 def _missing(entry: Record, file: str, path: Path, blanked: set[Path]) -> Iterator[Finding]:
@@ -143,9 +166,15 @@ def _missing(entry: Record, file: str, path: Path, blanked: set[Path]) -> Iterat
     for name, field in type(entry).model_fields.items():
         here = (*path, field.alias or name)
         value = getattr(entry, name)
-        if value is None and is_required(field) and not any(fault[: len(here)] == here for fault in blanked):
+        if value is None and is_required(field) and not any(_overlap(here, fault) for fault in blanked):
             what = f"“{here[-1]}” is missing"
             todo = f"add {here[-1]}: {field.description}" if field.description else f"add {here[-1]}:"
             yield Finding(Code.MISSING_FIELD, file, what, todo, path, on_key=True)
         for inner_path, inner in entries_in(value, here):
             yield from _missing(inner, file, inner_path, blanked)
+
+
+def _overlap(one: Path, other: Path) -> bool:
+    """Tell whether one place lies within the other."""
+    shorter = min(len(one), len(other))
+    return one[:shorter] == other[:shorter]

@@ -6,6 +6,7 @@ Common practice, no source.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
@@ -44,7 +45,7 @@ STRING_NAMES = ("E", "A", "D", "G", "C", "B", "F", "F#", "C#")
 def size_fault(kind: str, size: str) -> str | None:
     """Say what is wrong with a size for this kind, or None."""
     if kind == "viola":
-        is_length = size.isdigit() and VIOLA_SHORTEST_MM <= int(size) <= VIOLA_LONGEST_MM
+        is_length = bool(re.fullmatch(r"[0-9]{3}", size)) and VIOLA_SHORTEST_MM <= int(size) <= VIOLA_LONGEST_MM
         return None if is_length else "a viola's size is its body length in millimetres, such as 405"
     if size in SIZES[kind]:
         return None

@@ -5,13 +5,13 @@ Sees only what `visible` lets through, so it decides nothing about access.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from passport.figures.outline import Curve
 from passport.figures.plate import plate_drawing
-from passport.findings import Finding
+from passport.findings import Finding, Severity
 from passport.pictures import PictureFacts, fitted
 from passport.records.catalogue import Archive
 from passport.records.dates import Date
@@ -71,8 +71,8 @@ class Desk:
     paths: Mapping[str, str]
 
 
-def instrument_view(desk: Desk, stem: str, findings: Iterable[Finding]) -> InstrumentView:
-    """Make the page of one instrument."""
+def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> InstrumentView:
+    """Make the page of one instrument; the findings are those of its record."""
     record = desk.archive.instruments[stem].record
     people = desk.archive.workshop.record.people or {}
     banner, detail = _banner(record)
@@ -92,9 +92,10 @@ def instrument_view(desk: Desk, stem: str, findings: Iterable[Finding]) -> Instr
         label_text=record.label.text or "" if record.label else "",
         banner=banner,
         banner_detail=detail,
+        notice=_notice(findings),
         identity=tuple(_identity(desk, record)),
         setup=setup_view(record.setups or (), record.string_names, people),
-        findings=tuple(_finding(finding) for finding in findings),
+        findings=tuple(_finding(finding) for finding in findings if desk.audience == "shop"),
         history=_history(desk, record),
         plates=tuple(_plates(desk, record)),
         parts=tuple(_parts(desk, record)),
@@ -144,6 +145,16 @@ def _banner(record: Instrument) -> tuple[str, str]:
         return "", ""
     since = f"since {date_text(status.since)}" if status.since else ""
     return BANNERS[status.now], joined(since, status.why or "", by=". ")
+
+
+def _notice(findings: Sequence[Finding]) -> str:
+    """Say on the page, to everyone, that its record has errors; what they are is for the shop."""
+    errors = sum(finding.severity is Severity.ERROR for finding in findings)
+    if not errors:
+        return ""
+    return (
+        f"This record has {errors} {'error' if errors == 1 else 'errors'}; something it should say may be missing here."
+    )
 
 
 def _identity(desk: Desk, record: Instrument) -> Iterator[Fact]:

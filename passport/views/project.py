@@ -5,6 +5,7 @@ The one road out. What is not visible is gone before anything is worded.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 
 from passport.findings import Finding
@@ -23,12 +24,13 @@ PLURALS = {"violin": "Violins", "viola": "Violas", "cello": "Cellos", "bass": "D
 
 
 def project(archive: Archive, findings: Iterable[Finding], audience: Audience) -> SiteView:
-    """Make all views of one audience; findings are for the shop's eyes and reach no other."""
+    """Make all views of one audience; what the findings say is for the shop's eyes."""
     desk = _desk(archive, audience)
-    shop_findings = tuple(findings) if audience == "shop" else ()
+    by_file: dict[str, list[Finding]] = defaultdict(list)
+    for finding in findings:
+        by_file[finding.file].append(finding)
     instruments = tuple(
-        instrument_view(desk, stem, [finding for finding in shop_findings if finding.file == filed.file])
-        for stem, filed in desk.archive.instruments.items()
+        instrument_view(desk, stem, by_file[filed.file]) for stem, filed in desk.archive.instruments.items()
     )
     supplies = tuple(supply_views(desk))
     return SiteView(

@@ -36,7 +36,7 @@ def setup_view(sheets: Sequence[SetupSheet], strings: Sequence[str], people: Map
     result = compared(sheets)
     if result is None:
         return None
-    rows = {row.quantity: _row(row, result) for row in result.compared}
+    rows = {row.quantity: _row(row, result, strings) for row in result.compared}
     return SetupView(
         reference=sheet_view(result.reference, people),
         latest=sheet_view(result.latest, people) if result.latest else None,
@@ -57,12 +57,12 @@ def _group(name: str, fields: tuple[str, ...], rows: Mapping[Path, SetupRow]) ->
     return SetupGroup(name, tuple(rows[path] for path in ordered))
 
 
-def _row(row: Compared, result: SetupResult) -> SetupRow:
+def _row(row: Compared, result: SetupResult, strings: Sequence[str]) -> SetupRow:
     sides = [side for side in (row.then, row.now) if side is not None]
     decimals = max(side.value.decimals for side in sides)
     latest = result.latest.sheet if result.latest else ""
     return SetupRow(
-        name=title_of(SetupSheet, row.quantity),
+        name=title_of(SetupSheet, row.quantity, strings),
         unit=unit_sign(sides[0]),
         then=value_text(row.then) or NOT_RECORDED,
         now=value_text(row.now),

@@ -5,6 +5,7 @@ Titles themselves stand in the model only.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, get_args
 
 from pydantic import BaseModel
@@ -13,24 +14,27 @@ from passport.findings import Path
 from passport.records.model.marks import Record
 
 
-def title_of(kind: type[Record], path: Path) -> str:
-    """Give the title of a quantity: "Body stop, bass side", "String height, G"."""
+def title_of(kind: type[Record], path: Path, strings: Sequence[str] = ()) -> str:
+    """Give the title of a quantity: "Body stop, bass side", "String height, G", "Steps at the bridge, G to D"."""
     words: list[str] = []
     here: Any = kind
     for part in path:
         field = here.model_fields.get(part) if here is not None else None
-        words.append(str(part) if field is None else (field.title or str(part)))
+        title = (field.title or str(part)) if field is not None else ""
+        words.append((_lowered(title) if words else title) or _place(part, strings))
         here = _record_class(field.annotation) if field is not None else None
-    named = [words[0], *(word if len(word) < LONGEST_STRING_NAME else _lowered(word) for word in words[1:])]
-    return ", ".join(word for word in named if word != "everywhere")
+    return ", ".join(word for word in words if word != "everywhere")
 
 
-# "G" and "F#" keep their capital; words lose it behind the comma.
-LONGEST_STRING_NAME = 3
+def _place(part: str | int, strings: Sequence[str]) -> str:
+    """Name a place that the record itself names: a string, or the step between two of them."""
+    if isinstance(part, int):
+        return f"{strings[part]} to {strings[part + 1]}" if part + 1 < len(strings) else str(part + 1)
+    return part
 
 
-def _lowered(word: str) -> str:
-    return word[0].lower() + word[1:]
+def _lowered(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def _record_class(annotation: Any) -> type[Record] | None:

@@ -211,6 +211,7 @@ class InstrumentView:
     label_text: str
     banner: str
     banner_detail: str
+    notice: str
     identity: tuple[Fact, ...]
     setup: SetupView | None
     findings: tuple[FindingView, ...]

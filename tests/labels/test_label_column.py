@@ -57,7 +57,7 @@ NAMES = st.text(st.sampled_from("abcdeégmöüABEGMÖÜW &.-"), min_size=1, max_
     kind=st.sampled_from(["violin", "double bass", "five-string viola"]),
     proof=st.booleans(),
 )
-def test_words_keep_inside_the_label_and_apart_or_are_refused_by_name(  # noqa: PLR0917 - hypothesis names them
+def test_words_keep_inside_the_label_and_apart_or_are_refused_by_name(
     stock: Stock, workshop: str, place: str, contact: str, serial: str, kind: str, *, proof: bool
 ) -> None:
     label = replace(VIOLIN, workshop=workshop, place=place, contact=contact, serial=serial, kind=kind)

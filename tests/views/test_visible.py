@@ -147,7 +147,13 @@ def test_a_shop_only_instrument_has_no_public_view(planted: tuple[Archive, list[
 
 @pytest.mark.parametrize(
     ("event", "shown"),
-    [("seam_reglued", "public"), ("setup_complete", "public"), ("sold", "shop"), ("intake", "shop"), ("theft_report", "shop")],
+    [
+        ("seam_reglued", "public"),
+        ("setup_complete", "public"),
+        ("sold", "shop"),
+        ("intake", "shop"),
+        ("theft_report", "shop"),
+    ],
 )
 def test_an_event_is_shown_as_its_kind_is_unless_it_says_otherwise(event: str, shown: str) -> None:
     assert Event.model_validate({"event": event}).shown_to == shown
@@ -156,7 +162,12 @@ def test_an_event_is_shown_as_its_kind_is_unless_it_says_otherwise(event: str, s
 
 
 def test_what_was_found_and_said_never_leaves_a_public_event() -> None:
-    event = Event(event="seam_reglued", said="the player's words", found=(Condition.model_validate({"mould": "inside"}),), did="glued")
+    event = Event(
+        event="seam_reglued",
+        said="the player's words",
+        found=(Condition.model_validate({"mould": "inside"}),),
+        did="glued",
+    )
     shown = public_part(event)
     assert (shown.said, shown.found, shown.did) == (None, None, "glued")
 

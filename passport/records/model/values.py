@@ -316,6 +316,12 @@ class PerString(Record):
 
     to: Annotated[str, OneOf("underside", "centre")] | None = public("Measured to", "underside or centre of the string")
 
+    @model_validator(mode="before")
+    @classmethod
+    def _without_blanks(cls, raw: Any) -> Any:
+        """Pass over a string whose value is still to be filled, as any other field."""
+        return {name: value for name, value in raw.items() if value is not None} if isinstance(raw, dict) else raw
+
     @property
     def strings(self) -> dict[str, Millimetres]:
         """Give the values by string, in the order written."""

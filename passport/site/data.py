@@ -1,0 +1,42 @@
+"""Data files beside the pages: record.json for each instrument, and the script that names the listed ones.
+
+Both are the view again, in another form; the same view gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict
+
+from passport.site.typography import kind_and_size
+from passport.views.tree import InstrumentView, SiteView
+
+LISTED_PATH = "data/listed.js"
+
+
+def data_files(site: SiteView) -> Iterator[tuple[str, bytes]]:
+    """Every data file of the site."""
+    for view in site.instruments:
+        if view.data_path:
+            yield view.data_path, record_json(view)
+    yield LISTED_PATH, listed_js(site)
+
+
+def record_json(view: InstrumentView) -> bytes:
+    """The view as plain JSON. The drawings are left out: the thicknesses they are drawn from stand beside them."""
+    tree = asdict(view)
+    for plate in tree["plates"]:
+        del plate["drawing"]
+    return (json.dumps(tree, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def listed_js(site: SiteView) -> bytes:
+    """A classic script for the box that mends a typed number: number, kind and serial of each listed instrument."""
+    lines = sorted(
+        [line.id, kind_and_size(line.kind, line.size), line.serial]
+        for group in site.catalogue
+        for line in group.instruments
+    )
+    text = json.dumps(lines, ensure_ascii=True, separators=(",", ":"))
+    return f"var passportListed={text};\n".encode()

@@ -1,0 +1,148 @@
+"""Every page of the site, as an address and its bytes.
+
+It chooses the template and fills the shell; what may be said was decided when the view was made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from html import escape
+from pathlib import Path
+
+from jinja2 import Environment
+
+from passport.site import linked_data
+from passport.site.shell import Shell
+from passport.site.templates import environment
+from passport.site.typography import kind_and_size
+from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkshopView
+
+UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
+
+
+@dataclass(frozen=True)
+class SupplyList:
+    """One of the lists of lots, batches and models: its folder and what it is called."""
+
+    section: str
+    title: str
+    one: str
+    lead: str
+    none: str
+
+
+SUPPLY_LISTS = (
+    SupplyList(
+        "wood", "Wood", "lot", "Every lot, and how many instruments were made of it.", "No lot is recorded yet."
+    ),
+    SupplyList(
+        "varnish", "Varnish", "batch", "Every batch, and how many instruments carry it.", "No batch is recorded yet."
+    ),
+    SupplyList(
+        "models", "Models", "model", "Every pattern, and how many instruments follow it.", "No model is recorded yet."
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Press:
+    """What every page is set with."""
+
+    templates: Environment
+    shells: Mapping[int, Shell]
+    workshop: WorkshopView
+    audience: str
+
+    def page(
+        self, path: str, template: str, *, title: str, description: str, head: str = "", **parts: object
+    ) -> tuple[str, bytes]:
+        """One finished page at `path`, which ends in "/"."""
+        depth = path.count("/")
+        content = self.templates.get_template(template).render(
+            base="../" * depth,
+            workshop=self.workshop,
+            audience=self.audience,
+            address=address(self.workshop, path),
+            **parts,
+        )
+        page = self.shells[depth].fill(title=title, description=description, head=head, content=content)
+        return f"{path}index.html", page
+
+
+def pages(site: SiteView, shells: Mapping[int, Shell], *, archive: Path | None = None) -> Iterator[tuple[str, bytes]]:
+    """Every page that is made from the records; `archive` is the workshop's folder, for its own templates."""
+    press = Press(environment(archive), shells, site.workshop, site.audience)
+    for view in site.instruments:
+        yield instrument_page(press, view)
+    for supply in site.supplies:
+        yield supply_page(press, supply)
+    lists = {"wood": site.wood, "varnish": site.varnish, "models": site.models}
+    for kind in SUPPLY_LISTS:
+        yield supply_list_page(press, kind, lists[kind.section])
+    yield press.page(
+        "catalogue/",
+        "catalogue.html",
+        title="Catalogue",
+        description=f"Every listed instrument of {site.workshop.name}, by kind and size.",
+        head=canonical(site.workshop, "catalogue/"),
+        groups=site.catalogue,
+    )
+
+
+def instrument_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
+    """The page of one instrument; one that is not listed asks search engines to stay away and sends no referrer."""
+    head = canonical(press.workshop, view.path) if view.listed else UNLISTED_HEAD
+    named = " · ".join(part for part in (view.id, view.serial, kind_and_size(view.kind, view.size)) if part)
+    return press.page(
+        view.path,
+        "instrument.html",
+        title=named,
+        description=description(view),
+        head=head + linked_data.script(view, press.workshop),
+        view=view,
+    )
+
+
+def description(view: InstrumentView) -> str:
+    """One line for search engines and link previews."""
+    facts = (view.title, view.maker_line, view.made, f"number {view.id}")
+    return ", ".join(fact for fact in facts if fact)
+
+
+def supply_page(press: Press, view: SupplyView) -> tuple[str, bytes]:
+    """The page of one lot, batch or model."""
+    named = view.title if view.id in view.title else f"{view.id} · {view.title}"
+    return press.page(
+        view.path,
+        "supply.html",
+        title=named,
+        description=view.subtitle or named,
+        head=canonical(press.workshop, view.path),
+        view=view,
+    )
+
+
+def supply_list_page(press: Press, kind: SupplyList, lines: tuple[SupplyLine, ...]) -> tuple[str, bytes]:
+    """The list of all lots, batches or models."""
+    path = f"{kind.section}/"
+    return press.page(
+        path,
+        "supply_list.html",
+        title=kind.title,
+        description=kind.lead,
+        head=canonical(press.workshop, path),
+        kind=kind,
+        lines=lines,
+    )
+
+
+def canonical(workshop: WorkshopView, path: str) -> str:
+    """The link that says which of several addresses is the page's own; none without a site address."""
+    whole = address(workshop, path)
+    return f'<link rel="canonical" href="{escape(whole)}">' if whole else ""
+
+
+def address(workshop: WorkshopView, path: str) -> str:
+    """The whole address of a page; empty while the site has none."""
+    return f"{workshop.site_url.rstrip('/')}/{path}" if workshop.site_url else ""

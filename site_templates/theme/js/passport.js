@@ -1,0 +1,190 @@
+/* The typed number, the near numbers, the contents button. A classic script: it works from a folder and asks nothing of any host.
+
+   A number is six characters and a check character by ISO 7064 MOD 37-2, all from an alphabet without 0, O, 1, I and L. */
+(function () {
+  "use strict";
+
+  var ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
+  var CHECK_ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*";
+  var LENGTH = 7;
+  var NEAR_AT_MOST = 5;
+
+  function normalised(text) {
+    return text.toUpperCase().replace(/[\s.\u00ad\u2010-\u2015\u2212-]/g, "");
+  }
+
+  function checks(number) {
+    var sum = 0;
+    for (var i = 0; i < number.length; i += 1) {
+      var value = CHECK_ALPHABET.indexOf(number[i]);
+      if (value < 0) return false;
+      sum = i === number.length - 1 ? sum + value : ((sum + value) * 2) % 37;
+    }
+    return sum % 37 === 1;
+  }
+
+  function never(number) {
+    return number.split("").filter(function (c) { return /[0O1IL]/.test(c); });
+  }
+
+  function strange(number) {
+    return number.split("").filter(function (c) { return ALPHABET.indexOf(c) < 0; });
+  }
+
+  /* Optimal string alignment: a slip, a gap, an extra character or two swapped neighbours count one each. */
+  function distance(a, b) {
+    var rows = [];
+    for (var i = 0; i <= a.length; i += 1) {
+      rows.push([i]);
+      for (var j = 1; j <= b.length; j += 1) {
+        if (i === 0) { rows[0][j] = j; continue; }
+        var best = Math.min(rows[i - 1][j] + 1, rows[i][j - 1] + 1, rows[i - 1][j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
+        if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, rows[i - 2][j - 2] + 1);
+        rows[i][j] = best;
+      }
+    }
+    return rows[a.length][b.length];
+  }
+
+  function near(number) {
+    var listed = window.passportListed || [];
+    return listed
+      .map(function (entry) { return { entry: entry, far: distance(number, entry[0]) }; })
+      .filter(function (found) { return found.far <= 2; })
+      .sort(function (a, b) { return a.far - b.far || (a.entry[0] < b.entry[0] ? -1 : 1); })
+      .slice(0, NEAR_AT_MOST)
+      .map(function (found) { return found.entry; });
+  }
+
+  function sentence(number) {
+    if (!number) return "Type the number that stands inside the instrument or on its label.";
+    var misread = never(number);
+    if (misread.length) {
+      return misread.join(", ") + (misread.length > 1 ? " do" : " does") + " not occur in a number. Look again: 0 and O may be Q or D, 1, I and L may be J or T.";
+    }
+    if (strange(number).length) return "A number has only letters and figures.";
+    if (number.length !== LENGTH) return "A number has seven characters; this one has " + number.length + ".";
+    return "One character in " + number + " is wrong: the last one does not agree with the others.";
+  }
+
+  function element(name, text, parent) {
+    var made = document.createElement(name);
+    made.textContent = text;
+    if (parent) parent.appendChild(made);
+    return made;
+  }
+
+  function offer(into, entries, base) {
+    if (!entries.length) return;
+    element("p", entries.length > 1 ? "Listed numbers close to it:" : "The listed number close to it:", into);
+    var list = into.appendChild(document.createElement("ul"));
+    list.className = "near";
+    entries.forEach(function (entry) {
+      var link = element("a", "", list.appendChild(document.createElement("li")));
+      link.href = base + entry[0] + "/" + (location.protocol === "file:" ? "index.html" : "");
+      element("span", entry[0], link).className = "id";
+      element("span", " " + entry[1] + (entry[2] ? ", " + entry[2] : ""), link);
+    });
+  }
+
+  function withSlash(base) {
+    return base.charAt(base.length - 1) === "/" ? base : base + "/";
+  }
+
+  function numberBox(form) {
+    var field = form.querySelector("input");
+    var answer = form.querySelector("[role=status]");
+    var base = withSlash(form.getAttribute("data-base"));
+    form.addEventListener("submit", function (event) {
+      event.preventDefault();
+      var number = normalised(field.value);
+      answer.textContent = "";
+      field.removeAttribute("aria-invalid");
+      if (number.length === LENGTH && !strange(number).length && checks(number)) {
+        location.href = base + number + "/" + (location.protocol === "file:" ? "index.html" : "");
+        return;
+      }
+      field.setAttribute("aria-invalid", "true");
+      element("p", sentence(number), answer);
+      if (number) offer(answer, near(number), base);
+      field.focus();
+    });
+  }
+
+  function typedNumber() {
+    var parts = location.pathname.split("/").filter(Boolean).map(function (part) {
+      try { return decodeURIComponent(part); } catch (error) { return part; }
+    });
+    var last = parts[parts.length - 1] === "index.html" ? parts[parts.length - 2] : parts[parts.length - 1];
+    var number = normalised((last || "").split("-").length > 2 ? "" : last || "");
+    return number.length >= 5 && number.length <= 9 ? number : "";
+  }
+
+  function lostPage(place) {
+    var number = typedNumber();
+    var base = withSlash(document.querySelector("[data-passport-number]").getAttribute("data-base"));
+    var entries = number ? near(number) : [];
+    if (!number) return;
+    document.querySelector("[data-passport-number] input").value = number;
+    if (!entries.length) return;
+    var box = document.createElement("div");
+    place.parentNode.replaceChild(box, place);
+    element("p", "You asked for " + number + ".", box);
+    offer(box, entries, base);
+  }
+
+  function contentsButton(button) {
+    var links = document.getElementById(button.getAttribute("aria-controls"));
+    button.addEventListener("click", function () {
+      var open = button.getAttribute("aria-expanded") !== "true";
+      button.setAttribute("aria-expanded", String(open));
+      links.classList.toggle("is-open", open);
+    });
+  }
+
+  function searchClose(button) {
+    button.addEventListener("click", function () {
+      var toggle = document.getElementById("__search");
+      if (toggle.checked) toggle.click();
+      document.getElementById("query").blur();
+    });
+  }
+
+  /* A number typed with a dash or a space is one word to the search, as it is in the index. */
+  function searchField(field) {
+    field.addEventListener("input", function () {
+      var number = normalised(field.value);
+      if (number !== field.value && number.length === LENGTH && !strange(number).length && checks(number)) field.value = number;
+    });
+  }
+
+  /* A table that is wider than its column may be scrolled with the keyboard, and says so. */
+  function scrollBox(box) {
+    function look() {
+      var wide = box.scrollWidth > box.clientWidth + 1;
+      box.classList.toggle("is-wide", wide);
+      if (wide) box.setAttribute("tabindex", "0"); else box.removeAttribute("tabindex");
+    }
+    look();
+    window.addEventListener("resize", look);
+    window.addEventListener("load", look);
+  }
+
+  function each(selector, act) {
+    Array.prototype.forEach.call(document.querySelectorAll(selector), act);
+  }
+
+  /* In a copy opened from a folder, an address that ends in "/" would show the folder and not its page. */
+  function fromFolder(event) {
+    var link = event.target.closest && event.target.closest("a[href]");
+    if (link && link.protocol === "file:" && link.pathname.slice(-1) === "/") link.pathname += "index.html";
+  }
+
+  if (location.protocol === "file:") document.addEventListener("click", fromFolder, true);
+  each("[data-passport-number]", numberBox);
+  each("[data-passport-near]", lostPage);
+  each(".head__contents", contentsButton);
+  each(".search__close", searchClose);
+  each("#query", searchField);
+  each(".scroll", scrollBox);
+})();
