@@ -166,5 +166,5 @@ def _is_address(text: str) -> bool:
         parts = urlsplit(text)
     except ValueError:
         return False
-    plain = not (parts.query or parts.fragment) and " " not in text
+    plain = not (parts.query or parts.fragment or re.search(r"\s", text))
     return parts.scheme in ("http", "https") and bool(parts.hostname) and parts.path.endswith("/") and plain

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 from itertools import pairwise
+from math import dist
 
 Point = tuple[float, float]
 Curve = Sequence[Point]
@@ -17,13 +18,25 @@ Curve = Sequence[Point]
 def smooth(points: Sequence[Point]) -> Iterator[tuple[Point, Point, Point]]:
     """Give cubic Bézier segments (two handles and an end) of the Catmull-Rom curve through the points.
 
-    Catmull and Rom 1974; the handles lie a sixth of the neighbours' chord away. Ends use their own point twice.
+    Knots are spaced by the chords' lengths, so that unevenly spaced points make no dents (E. Catmull and R. Rom 1974;
+    C. Yuksel, S. Schaefer and J. Keyser 2011, Parameterization and applications of Catmull-Rom curves; from memory).
+    At the ends the handle points at the neighbour.
     """
-    padded = [points[0], *points, points[-1]]
-    for before, start, end, after in zip(padded, padded[1:], padded[2:], padded[3:], strict=False):
-        first = (start[0] + (end[0] - before[0]) / 6, start[1] + (end[1] - before[1]) / 6)
-        second = (end[0] - (after[0] - start[0]) / 6, end[1] - (after[1] - start[1]) / 6)
-        yield first, second, end
+    for index, (start, end) in enumerate(pairwise(points)):
+        before = points[index - 1] if index else start
+        after = points[index + 2] if index + 2 < len(points) else end
+        yield _handle(before, start, end), _handle(after, end, start), end
+
+
+def _handle(behind: Point, at: Point, ahead: Point) -> Point:
+    """Give the handle at a point on the side of `ahead`, by the tangent through its two neighbours."""
+    back, on = dist(behind, at), dist(at, ahead)
+    if not back or not on:
+        return (at[0] + (ahead[0] - at[0]) / 3, at[1] + (ahead[1] - at[1]) / 3)
+    weights = (-on * on, (2 * back * back + 3 * back * on + on * on), back * back)
+    whole = 3 * back * (back + on)
+    steps = tuple(zip(weights, (behind, at, ahead), strict=True))
+    return (sum(w * point[0] for w, point in steps) / whole, sum(w * point[1] for w, point in steps) / whole)
 
 
 def body_path(curves: Sequence[Curve]) -> str:

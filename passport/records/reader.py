@@ -246,7 +246,7 @@ REFUSALS: dict[Code, tuple[str, str]] = {
     ),
     Code.COMMA_IN_BRACKETS: (
         "“{typed}” is read as two numbers in brackets",
-        "write the decimal with a point: {meant}",
+        "write the decimal with a point: {meant}; where two numbers are meant, leave a blank after the comma",
     ),
     Code.SWALLOWED: (
         "everything from “{lost}” on is taken for a comment",

@@ -60,7 +60,8 @@ def _finding(fault: ErrorDetails, path: Path, kind: type[Record], file: str) -> 
     if fault["type"] == "passport":
         words = context.get("words", ())
         todo = context["todo"] or (nearest(str(fault["input"]), words, LIST_WORDS) if words else "")
-        on_key = context["kind"] == "unknown-string"
+        # Pydantic marks a fault of a mapping's key with "[key]"; the key of a string is validated by name.
+        on_key = name == "[key]" or context["kind"] == "unknown-string"
         return Finding(BY_SLUG[context["kind"]], file, context["sentence"], todo, path, on_key=on_key)
     if fault["type"] == "literal_error" and isinstance(fault["input"], str):
         what = f"“{fault['input']}” is not one of the words used here"

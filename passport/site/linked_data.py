@@ -8,7 +8,8 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 
-from passport.views.tree import InstrumentView, MeasureRow, SetupRow, WorkshopView
+from passport.views.addresses import full_address
+from passport.views.tree import InstrumentView, MeasureRow, WorkshopView
 
 CONTEXT = {"@vocab": "https://schema.org/"}
 # UN/CEFACT Recommendation 20, the codes schema.org's unitCode asks for.
@@ -34,16 +35,16 @@ def product(view: InstrumentView, workshop: WorkshopView) -> Node:
             "@context": CONTEXT,
             "@type": "IndividualProduct",
             "identifier": view.id,
-            "url": _address(workshop, view.path) if view.listed else "",
+            "url": full_address(workshop.site_url, view.path) if view.listed else "",
             "name": view.title,
             "category": view.kind,
             "size": view.size,
             "serialNumber": view.serial,
-            "productionDate": view.made,
+            "productionDate": view.made_date,
             "model": view.model.text if view.model else "",
-            "manufacturer": _kept({"@type": "Organization", "name": view.maker_line}) if view.maker_line else None,
+            "manufacturer": _kept({"@type": "Organization", "name": view.maker}) if view.maker else None,
             "material": sorted({part.scientific or part.wood for part in view.parts} - {""}),
-            "image": [_address(workshop, photo.large) for photo in view.photos] if view.listed else [],
+            "image": [full_address(workshop.site_url, photo.large) for photo in view.photos] if view.listed else [],
             "hasMeasurement": [*_setup(view), *_dimensions(view)],
             "additionalProperty": [
                 {"@type": "PropertyValue", "name": fact.name, "value": fact.value} for fact in view.identity
@@ -53,19 +54,12 @@ def product(view: InstrumentView, workshop: WorkshopView) -> Node:
 
 
 def _setup(view: InstrumentView) -> Iterable[Node]:
+    """The reference set-up; what was measured since stands on the page and in record.json."""
     if view.setup is None:
         return
+    method = f"reference set-up, {view.setup.reference.date}"
     for group in view.setup.groups:
-        for row in group.rows:
-            yield from _setup_row(group.title, row, view.setup.reference.date)
-
-
-def _setup_row(group: str, row: SetupRow, reference_date: str) -> Iterable[Node]:
-    name = f"{group}: {row.name}"
-    if row.then:
-        yield _measured(name, row.then, row.unit, f"reference set-up, {reference_date}")
-    if row.now:
-        yield _measured(name, row.now, row.unit, " ".join(("now", row.now_from)).strip())
+        yield from (_measured(f"{group.title}: {row.name}", row.then, row.unit, method) for row in group.rows)
 
 
 def _dimensions(view: InstrumentView) -> Iterable[Node]:
@@ -82,15 +76,11 @@ def _measured(name: str, value: str, unit: str, method: str) -> Node:
             "@type": "QuantitativeValue",
             "name": name,
             "value": value,
-            "unitText": unit,
             "unitCode": UNIT_CODES.get(unit, ""),
+            "unitText": "" if unit in UNIT_CODES else unit,
             "description": method,
         }
     )
-
-
-def _address(workshop: WorkshopView, path: str) -> str:
-    return f"{workshop.site_url.rstrip('/')}/{path}" if workshop.site_url else ""
 
 
 def _kept(node: Mapping[str, object]) -> Node:

@@ -16,6 +16,7 @@ from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment
 from passport.site.typography import kind_and_size
+from passport.views.addresses import full_address
 from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkshopView
 
 UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
@@ -63,7 +64,7 @@ class Press:
             base="../" * depth,
             workshop=self.workshop,
             audience=self.audience,
-            address=address(self.workshop, path),
+            address=full_address(self.workshop.site_url, path),
             **parts,
         )
         page = self.shells[depth].fill(title=title, description=description, head=head, content=content)
@@ -139,10 +140,5 @@ def supply_list_page(press: Press, kind: SupplyList, lines: tuple[SupplyLine, ..
 
 def canonical(workshop: WorkshopView, path: str) -> str:
     """The link that says which of several addresses is the page's own; none without a site address."""
-    whole = address(workshop, path)
+    whole = full_address(workshop.site_url, path)
     return f'<link rel="canonical" href="{escape(whole)}">' if whole else ""
-
-
-def address(workshop: WorkshopView, path: str) -> str:
-    """The whole address of a page; empty while the site has none."""
-    return f"{workshop.site_url.rstrip('/')}/{path}" if workshop.site_url else ""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from html import escape
 
+from passport.views.addresses import full_address
 from passport.views.tree import SiteView
 
 HEADER = '<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n'
@@ -15,14 +16,18 @@ HEADER = '<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.site
 
 def sitemap(site: SiteView, hand_written: Iterable[str] = ("",)) -> bytes:
     """The whole sitemap, empty without a site address; `hand_written` are the paths of pages without a record."""
-    root = site.workshop.site_url.rstrip("/")
+    root = site.workshop.site_url
     if not root:
         return b""
     lines = [
-        f"<url><loc>{escape(f'{root}/{path}')}</loc>{f'<lastmod>{escape(day)}</lastmod>' if day else ''}</url>\n"
+        f"<url><loc>{escape(full_address(root, path))}</loc>{_last_change(day)}</url>\n"
         for path, day in [*((path, "") for path in hand_written), *_recorded(site)]
     ]
     return (HEADER + "".join(lines) + "</urlset>\n").encode()
+
+
+def _last_change(day: str) -> str:
+    return f"<lastmod>{escape(day)}</lastmod>" if day else ""
 
 
 def _recorded(site: SiteView) -> Iterator[tuple[str, str]]:

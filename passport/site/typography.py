@@ -28,7 +28,7 @@ def figures(text: str) -> Markup:
         return escape(text)
     match = LAST_DECIMALS.fullmatch(text.strip())
     whole, decimals = (match[1], match[2] or "") if match else (text, "")
-    return Markup('<span class="n">{}<span class="n-d">{}</span></span>').format(whole, decimals)
+    return Markup("{}<i>{}</i>").format(whole, decimals)
 
 
 def fractions(text: str) -> Markup:

@@ -43,5 +43,5 @@ def supply_path(section: str, name: str) -> str:
 
 
 def full_address(site: str, path: str) -> str:
-    """Give the whole address of a page on a site whose address ends in a slash."""
-    return f"{site}{path}" if site else ""
+    """Give the whole address of a page on a site; nothing while the site has no address."""
+    return f"{site.rstrip('/')}/{path}" if site else ""

@@ -1,16 +1,44 @@
-"""Which picture file is behind each picture of the pages.
+"""The pictures of the pages: how they are shown, and which file of the workshop is behind each.
 
-Pages name pictures by their place in the record; only here is that place led back to a file of the workshop.
+Their names on the site number them in the order of the record and tell nothing else.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from passport.pictures import PictureFacts, fitted
 from passport.records.catalogue import Archive
-from passport.views.instrument import LARGE_PX, SMALL_PX, shown_photos
-from passport.views.tree import SiteView
+from passport.records.model.instrument import Instrument, Photo
+from passport.views.numbers import date_text, joined
+from passport.views.titles import spoken
+from passport.views.tree import PhotoView, SiteView
 from passport.views.visible import visible
+
+LARGE_PX = 1600
+SMALL_PX = 640
+
+
+def photos(record: Instrument, of: str, path: str, files: Mapping[str, PictureFacts]) -> tuple[PhotoView, ...]:
+    """Give the pictures that can be shown, numbered in the order of the record; their names tell nothing else."""
+    numbered = enumerate(shown_photos(record, files), 1)
+    return tuple(_photo(photo, f"{path}{number:02d}", files[photo.file or ""], of) for number, photo in numbered)
+
+
+def shown_photos(record: Instrument, files: Mapping[str, PictureFacts]) -> tuple[Photo, ...]:
+    """Give the photos of a record whose file is there and sound."""
+    sound = {file for file, facts in files.items() if not facts.fault}
+    return tuple(photo for photo in record.photos or () if photo.file in sound)
+
+
+def _photo(photo: Photo, name: str, facts: PictureFacts, of: str) -> PhotoView:
+    width, height = fitted(facts.width, facts.height, LARGE_PX)
+    small_width, small_height = fitted(facts.width, facts.height, SMALL_PX)
+    view = spoken(photo.view or "")
+    return PhotoView(
+        f"{name}.jpg", f"{name}-small.jpg", width, height, small_width, small_height,
+        view, joined(of, view), photo.caption or "", date_text(photo.date),
+    )  # fmt: skip
 
 
 def pictures_of(archive: Archive, site: SiteView) -> Iterator[tuple[str, str, int]]:

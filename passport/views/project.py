@@ -5,6 +5,7 @@ The one road out. What is not visible is gone before anything is worded.
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable
 
@@ -14,7 +15,8 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
 from passport.reference.kinds import KIND_WORDS, KINDS, SIZES
 from passport.views.addresses import full_address, instrument_paths
-from passport.views.instrument import Desk, instrument_view
+from passport.views.desk import Desk
+from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.supplies import in_lists, line, supply_lines, supply_views
 from passport.views.tree import CatalogueGroup, SiteView, WorkshopView
@@ -50,7 +52,7 @@ def _desk(archive: Archive, audience: Audience) -> Desk:
 
 
 def _workshop(desk: Desk) -> WorkshopView:
-    record = desk.archive.workshop.record
+    record = desk.workshop
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
 
 
@@ -63,12 +65,13 @@ def _catalogue(desk: Desk) -> tuple[CatalogueGroup, ...]:
     return tuple(groups)
 
 
-def _rank(record: Instrument) -> tuple[int, str, str]:
-    """Give the place in the catalogue: larger sizes first, then by serial."""
+def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
+    """Give the place in the catalogue: larger sizes first, then by serial, number for number: TP 9 before TP 88."""
     sizes = SIZES.get(record.kind or "", ())
     size = record.size or ""
     place = sizes.index(size) if size in sizes else -int(size) if size.isdigit() else 0
-    return (place, record.serial or "", record.id or "")
+    pieces = re.findall(r"\d+|\D+", record.serial or record.id or "")
+    return place, [(int(piece), "") if piece.isdigit() else (0, piece) for piece in pieces]
 
 
 def case_label(archive: Archive, stem: str) -> CaseLabel:

@@ -5,7 +5,8 @@ Which sheet is the reference and what has moved is decided in `analysis.setup`; 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from passport.analysis.setup import Compared, SetupResult, compared
 from passport.findings import Path
@@ -54,7 +55,15 @@ def _headline(strings: Sequence[str]) -> tuple[Path, ...]:
 
 def _group(name: str, fields: tuple[str, ...], rows: Mapping[Path, SetupRow]) -> SetupGroup:
     ordered = sorted((path for path in rows if path[0] in fields), key=lambda path: fields.index(str(path[0])))
-    return SetupGroup(name, tuple(rows[path] for path in ordered))
+    return SetupGroup(name, tuple(_said_once([rows[path] for path in ordered])))
+
+
+def _said_once(rows: Sequence[SetupRow]) -> Iterator[SetupRow]:
+    """Give the rows, each note only where it first stands: four strings are measured to one point."""
+    previous = ""
+    for row in rows:
+        yield replace(row, note="") if row.note == previous else row
+        previous = row.note
 
 
 def _row(row: Compared, result: SetupResult, strings: Sequence[str]) -> SetupRow:

@@ -12,13 +12,24 @@ from passport.analysis.usage import batch_uses, lot_uses
 from passport.figures.plate import model_drawing
 from passport.records.catalogue import Filed
 from passport.records.model.instrument import Instrument
-from passport.records.model.supplies import Model, Recipe, VarnishBatch, WoodLot
+from passport.records.model.supplies import (
+    Model,
+    Papers,
+    PlateTargets,
+    Recipe,
+    SoundSpeed,
+    Storage,
+    VarnishBatch,
+    WoodLot,
+)
 from passport.records.walk import measured
 from passport.reference import cautions, species
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
-from passport.views.instrument import Desk, curves_of, last_change, model_link, title
-from passport.views.numbers import date_text, joined, size_text, value_text, with_unit
+from passport.views.desk import Desk, facts
+from passport.views.instrument import kind_and_size, last_change, model_link
+from passport.views.making import curves_of
+from passport.views.numbers import date_text, joined, size_text, unit_sign, value_text, with_unit
 from passport.views.setup import person
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import Fact, InstrumentLine, SupplyLine, SupplyView, TableView
@@ -35,7 +46,7 @@ def line(desk: Desk, stem: str, use: str = "") -> InstrumentLine:
         path=desk.paths[stem],
         kind=KIND_WORDS.get(record.kind or "", ""),
         size=size_text(record.kind or "", record.size or ""),
-        title=title(record),
+        title=kind_and_size(record.kind, record.size),
         model=model.text if model else "",
         year=_year(record),
         serial=record.serial or "",
@@ -90,9 +101,28 @@ def _lines(desk: Desk, touched: Mapping[str, list[str]]) -> tuple[InstrumentLine
 
 def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...]) -> SupplyView:
     common = capital(lot.wood or species.COMMON_NAMES.get(lot.species or "", ""))
-    speed = lot.sound_speed
-    storage = lot.storage
-    facts = _facts(
+    return SupplyView(
+        audience=desk.audience,
+        section="wood",
+        id=name,
+        path=supply_path("wood", name),
+        title=f"Wood lot {name}",
+        subtitle=joined(common, lot.origin or ""),
+        drawing="",
+        facts=_lot_facts(lot, common),
+        tables=tuple(_readings(lot)),
+        instruments=lines,
+        shop_facts=_lot_shop_facts(lot),
+        cautions=(),
+        changed=last_change(lot),
+    )
+
+
+def _lot_facts(lot: WoodLot, common: str) -> tuple[Fact, ...]:
+    speed = lot.sound_speed or SoundSpeed()
+    storage = lot.storage or Storage()
+    climate = (with_unit(storage.temperature), f"{with_unit(storage.humidity)} humidity" if storage.humidity else "")
+    return facts(
         ("Species", joined(common, lot.species or "")),
         ("For", ", ".join(lot.uses or ())),
         ("Origin", lot.origin),
@@ -102,46 +132,57 @@ def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...])
         ("Cut", lot.cut),
         ("Pieces bought", str(lot.pieces or "")),
         ("Density", with_unit(lot.density)),
-        ("Sound along the grain", with_unit(speed.along) if speed else ""),
-        ("Sound across the grain", with_unit(speed.across) if speed else ""),
-        ("Speed found by", spoken(speed.method or "") if speed else ""),
+        ("Sound along the grain", with_unit(speed.along)),
+        ("Sound across the grain", with_unit(speed.across)),
+        ("Speed found by", spoken(speed.method or "")),
         ("Annual rings per cm", lot.rings),
         ("Figure", lot.figure),
-        (
-            "Stored",
-            joined(storage.place or "", with_unit(storage.temperature), _humidity(storage.humidity)) if storage else "",
-        ),
+        ("Stored", joined(storage.place or "", *climate)),
         ("Papers", lot.papers.statement if lot.papers else ""),
     )
-    readings = tuple(
-        (date_text(reading.date), with_unit(reading.value), spoken(reading.gauge or ""))
-        for reading in lot.moisture or ()
-    )
-    tables = (TableView("Moisture readings", ("Date", "Moisture", "Gauge"), readings),) if readings else ()
-    papers = lot.papers
-    shop_facts = _facts(
+
+
+def _readings(lot: WoodLot) -> Iterator[TableView]:
+    if lot.moisture:
+        rows = ((date_text(each.date), with_unit(each.value), spoken(each.gauge or "")) for each in lot.moisture)
+        yield TableView("Moisture readings", ("Date", "Moisture", "Gauge"), tuple(rows))
+
+
+def _lot_shop_facts(lot: WoodLot) -> tuple[Fact, ...]:
+    papers = lot.papers or Papers()
+    return facts(
         ("Supplier", lot.supplier),
         ("Price", joined(value_text(lot.price), lot.currency or "", by="\u00a0")),
-        ("Felling paper", papers.felling if papers else ""),
-        ("Permit", papers.permit if papers else ""),
-        ("Invoice", papers.invoice if papers else ""),
+        ("Felling paper", papers.felling),
+        ("Permit", papers.permit),
+        ("Invoice", papers.invoice),
         ("Note", lot.note),
     )
-    return SupplyView(
-        desk.audience, "wood", name, supply_path("wood", name), f"Wood lot {name}", joined(common, lot.origin or ""),
-        "", facts, tables, lines, shop_facts, (), last_change(lot),
-    )  # fmt: skip
-
-
-def _humidity(value: object) -> str:
-    return f"{with_unit(value)} humidity" if value else ""  # type: ignore[arg-type]
 
 
 def _batch(desk: Desk, name: str, batch: VarnishBatch, lines: tuple[InstrumentLine, ...]) -> SupplyView:
-    people = desk.archive.workshop.record.people or {}
-    facts = _facts(
+    warnings = tuple(cautions.CAUTIONS[hazard] for hazard in batch.hazards or ())
+    return SupplyView(
+        audience=desk.audience,
+        section="varnish",
+        id=name,
+        path=supply_path("varnish", name),
+        title=f"Varnish batch {name}",
+        subtitle=joined(capital(batch.base or ""), batch.purpose or ""),
+        drawing="",
+        facts=_batch_facts(desk, batch),
+        tables=tuple(_recipe(batch.recipe)),
+        instruments=lines,
+        shop_facts=facts(("Note", batch.note)),
+        cautions=(*warnings, cautions.DEFERENCE) if warnings else (),
+        changed=last_change(batch),
+    )
+
+
+def _batch_facts(desk: Desk, batch: VarnishBatch) -> tuple[Fact, ...]:
+    return facts(
         ("Made", date_text(batch.made)),
-        ("By", person(batch.by, people)),
+        ("By", person(batch.by, desk.people)),
         ("Purpose", batch.purpose),
         ("Base", batch.base),
         ("Colour", batch.colour),
@@ -153,13 +194,6 @@ def _batch(desk: Desk, name: str, batch: VarnishBatch, lines: tuple[InstrumentLi
         ("Storage", batch.storage),
         ("Use by", date_text(batch.expires)),
     )
-    warnings = tuple(cautions.CAUTIONS[hazard] for hazard in batch.hazards or ())
-    return SupplyView(
-        desk.audience, "varnish", name, supply_path("varnish", name), f"Varnish batch {name}",
-        joined(capital(batch.base or ""), batch.purpose or ""),
-        "", facts, tuple(_recipe(batch.recipe)), lines, _facts(("Note", batch.note)),
-        (*warnings, cautions.DEFERENCE) if warnings else (), last_change(batch),
-    )  # fmt: skip
 
 
 def _recipe(recipe: Recipe | None) -> Iterator[TableView]:
@@ -174,43 +208,40 @@ def _recipe(recipe: Recipe | None) -> Iterator[TableView]:
 
 
 def _model(desk: Desk, name: str, model: Model, lines: tuple[InstrumentLine, ...]) -> SupplyView:
-    people = desk.archive.workshop.record.people or {}
-    of = joined(KIND_WORDS.get(model.kind or "", ""), size_text(model.kind or "", model.size or ""), by=" ")
-    facts = _facts(
-        ("Drawn", date_text(model.drawn)),
-        ("By", person(model.by, people)),
-        ("After", model.after),
-        ("Note", model.note),
-    )
-    curves = curves_of(desk, name)
     heading = model.title or name
-    drawing = model_drawing(f"Outline of the model {heading}", curves) if curves else ""
+    curves = curves_of(desk, name)
     return SupplyView(
-        desk.audience, "models", name, supply_path("models", name), f"Model {heading}", capital(of),
-        drawing, facts, tuple(_targets(model)), lines, (), (), last_change(model),
-    )  # fmt: skip
+        audience=desk.audience,
+        section="models",
+        id=name,
+        path=supply_path("models", name),
+        title=f"Model {heading}",
+        subtitle=kind_and_size(model.kind, model.size),
+        drawing=model_drawing(f"Outline of the model {heading}", curves) if curves else "",
+        facts=facts(
+            ("Drawn", date_text(model.drawn)),
+            ("By", person(model.by, desk.people)),
+            ("After", model.after),
+            ("Note", model.note),
+        ),
+        tables=tuple(_targets(model)),
+        instruments=lines,
+        shop_facts=(),
+        cautions=(),
+        changed=last_change(model),
+    )
 
 
 def _targets(model: Model) -> Iterator[TableView]:
-    rows: list[tuple[str, ...]] = []
-    if model.targets:
-        rows += [(title_of(type(model.targets), path), with_unit(value)) for path, value in measured(model.targets)]
-    for plate in ("top", "back"):
-        target = getattr(model.plates, plate) if model.plates else None
-        rows += (
-            [
-                (f"{capital(plate)}, {title_of(type(target), path).lower()}", with_unit(value))
-                for path, value in measured(target)
-            ]
-            if target
-            else []
-        )
+    plates = model.plates or PlateTargets()
+    rows = [
+        (joined(capital(name), title_of(type(asked), path)), value_text(value), unit_sign(value))
+        for name, asked in (("", model.targets), ("top", plates.top), ("back", plates.back))
+        if asked is not None
+        for path, value in measured(asked)
+    ]
     if rows:
-        yield TableView("What the model asks for", ("Quantity", "Aim or window"), tuple(rows))
-
-
-def _facts(*pairs: tuple[str, str | None]) -> tuple[Fact, ...]:
-    return tuple(Fact(name, text) for name, text in pairs if text)
+        yield TableView("What the model asks for", ("Quantity", "Aim or window", "Unit"), tuple(rows))
 
 
 def supply_lines(views: Iterable[SupplyView], section: str) -> tuple[SupplyLine, ...]:

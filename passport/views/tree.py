@@ -206,7 +206,9 @@ class InstrumentView:
     size: str
     serial: str
     maker_line: str
+    maker: str
     made: str
+    made_date: str
     model: Link | None
     label_text: str
     banner: str

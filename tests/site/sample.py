@@ -154,7 +154,7 @@ BACK = PlateView(
 
 VIOLIN = InstrumentView(
     audience="public", id="ZVSPYJH", path="ZVSPYJH/", listed=True, title="Violin 4/4", kind="violin", size="4/4",
-    serial="TP 88", maker_line="Tamm & Penn, Harrowmere", made="November 2021", model=Link("Harrow I", "models/harrow-1/"),
+    serial="TP 88", maker_line="Tamm & Penn, Harrowmere", maker="Tamm & Penn", made="November 2021", made_date="", model=Link("Harrow I", "models/harrow-1/"),
     label_text="Tamm & Penn, Harrowmere, fecerunt anno 2021", banner="", banner_detail="", notice="",
     identity=(
         Fact("Origin", "made here"), Fact("Body and varnish", "Ilse"), Fact("Scroll and set-up", "Jory"),

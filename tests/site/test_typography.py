@@ -23,9 +23,9 @@ def test_words_are_not_numbers(text: str) -> None:
 
 
 def test_decimals_stand_in_a_box_of_their_own() -> None:
-    assert figures("26.8") == '<span class="n">26<span class="n-d">.8</span></span>'
-    assert figures("30.0–30.2") == '<span class="n">30.0–30<span class="n-d">.2</span></span>'
-    assert figures("328") == '<span class="n">328<span class="n-d"></span></span>'
+    assert figures("26.8") == "26<i>.8</i>"
+    assert figures("30.0–30.2") == "30.0–30<i>.2</i>"
+    assert figures("328") == "328<i></i>"
     assert figures("<b>") == "&lt;b&gt;"
 
 
