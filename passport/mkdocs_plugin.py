@@ -6,6 +6,7 @@ The only door to MkDocs. It decides nothing about instruments.
 from __future__ import annotations
 
 import json
+import logging
 import os
 import shutil
 import tempfile
@@ -44,6 +45,8 @@ THEME = Path("site_templates") / "theme"
 PAGE_ADDRESSES = {1: "shell.md", 2: "shell/shell.md"}
 LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
 AFTER_ALL_OTHERS = -100
+
+log = logging.getLogger("mkdocs.plugins.passport")
 
 # The theme prints a notice about its own future at every start; it concerns no workshop.
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
@@ -121,6 +124,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
             with _said_to_mkdocs():
                 self.done = hand_out(self._run.made, self._run.staged, self._run.out)
             shutil.rmtree(self._run.staged.folder, ignore_errors=True)
+            log.info("The whole site is in %s", self._run.out)
             config.site_dir = str(self._run.out)
 
     def on_build_error(self, *, error: Exception) -> None:  # noqa: ARG002 - as above
@@ -208,13 +212,14 @@ def config_file() -> Path:
     return own.resolve() if own.is_file() else shipped_root() / "mkdocs.yml"
 
 
-def build(made: Edition, out: Path) -> Synced:
-    """Build the site of an edition that is ready; says what was written."""
+def build(made: Edition, records: Path, out: Path) -> Synced:
+    """Build the site of an edition of these records that is ready; says what was written."""
     config = load_config(str(config_file()), site_dir=str(out.resolve()))
     plugin = config.plugins.get("passport")
     if not isinstance(plugin, PassportPlugin):
         raise PassportError("mkdocs.yml does not name the plugin passport", "add “passport: {}” to its plugins")
     plugin.prepared = made
+    plugin.config.records = str(records.resolve())
     try:
         mkdocs_build(config)
     except PluginError as error:

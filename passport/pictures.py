@@ -6,21 +6,33 @@ With `labels`, the only door to Pillow. A published copy is upright, in sRGB, an
 from __future__ import annotations
 
 import io
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
-from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageCms, UnidentifiedImageError
 
-# A picture beyond this is a mistake or an attack; Pillow then refuses to open it.
+# A picture beyond this is a mistake or an attack. Pillow warns of one and refuses twice as much; here both are refused.
 Image.MAX_IMAGE_PIXELS = 120_000_000
 
 ORIENTATION = 0x0112  # Exif 2.32, tag Orientation
 SIDEWAYS = (5, 6, 7, 8)  # the four orientations that exchange width and height
+# How to turn a picture of each orientation upright; 1 is upright already.
+UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
 JPEG_QUALITY = 86
 _SRGB = ImageCms.createProfile("sRGB")
 
 # What Pillow raises for files that are cut short, broken, of another kind, or too large.
-PICTURE_FAULTS = (UnidentifiedImageError, Image.DecompressionBombError, OSError, SyntaxError, ValueError)
+TOO_LARGE = (Image.DecompressionBombError, Image.DecompressionBombWarning)
+PICTURE_FAULTS = (UnidentifiedImageError, *TOO_LARGE, OSError, SyntaxError, ValueError)
 
 
 @dataclass(frozen=True)
@@ -35,11 +47,13 @@ class PictureFacts:
 def facts_of(path: Path) -> PictureFacts:
     """Look at a picture file; decodes it once, small, so that a file cut short is found."""
     try:
-        with Image.open(path) as image:
-            width, height = image.size
-            turned = image.getexif().get(ORIENTATION, 1) in SIDEWAYS
-            image.draft("RGB", (256, 256))
-            image.load()
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            with Image.open(path) as image:
+                width, height = image.size
+                turned = _orientation(image) in SIDEWAYS
+                image.draft("RGB", (256, 256))
+                image.load()
     except PICTURE_FAULTS as error:
         return PictureFacts(0, 0, _in_plain_words(error))
     return PictureFacts(height, width) if turned else PictureFacts(width, height)
@@ -48,7 +62,7 @@ def facts_of(path: Path) -> PictureFacts:
 def _in_plain_words(error: Exception) -> str:
     if isinstance(error, UnidentifiedImageError):
         return "it is not a picture that can be read (JPEG, PNG, TIFF, WebP)"
-    if isinstance(error, Image.DecompressionBombError):
+    if isinstance(error, TOO_LARGE):
         return "it is larger than any photograph should be"
     return "it is damaged or cut short"
 
@@ -62,7 +76,8 @@ def fitted(width: int, height: int, longest_px: int) -> tuple[int, int]:
 def published_copy(path: Path, longest_px: int) -> bytes:
     """Give the JPEG that may leave the shop: upright, sRGB, resized, without any metadata."""
     with Image.open(path) as image:
-        upright = ImageOps.exif_transpose(image)
+        turn = UPRIGHT.get(_orientation(image))
+        upright = image if turn is None else image.transpose(turn)
         size = fitted(*upright.size, longest_px)
         seen = _in_srgb(upright).resize(size, Image.Resampling.LANCZOS)
     bare = Image.new("RGB", seen.size)
@@ -72,10 +87,16 @@ def published_copy(path: Path, longest_px: int) -> bytes:
     return out.getvalue()
 
 
+def _orientation(image: Image.Image) -> int:
+    """Give the Exif orientation, 1 to 8; what a broken header says instead is taken for upright."""
+    found = image.getexif().get(ORIENTATION, 1)
+    return found if isinstance(found, int) else 1
+
+
 def _in_srgb(image: Image.Image) -> Image.Image:
     """Convert colours by the picture's own profile before it is dropped, so that the varnish looks right."""
     profile = image.info.get("icc_profile")
-    on_white = _without_transparency(image)
+    on_white = _without_transparency(_eight_bit(image))
     if profile:
         try:
             source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
@@ -85,6 +106,13 @@ def _in_srgb(image: Image.Image) -> Image.Image:
             # A profile that cannot be used says nothing of the colours; the numbers are then taken as sRGB.
             return on_white.convert("RGB")
     return on_white.convert("RGB")
+
+
+def _eight_bit(image: Image.Image) -> Image.Image:
+    """Bring greys of sixteen bits down to eight; Pillow by itself would cut them off and leave the picture white."""
+    if not image.mode.startswith("I"):
+        return image
+    return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")
 
 
 def _without_transparency(image: Image.Image) -> Image.Image:

@@ -9,6 +9,10 @@ import difflib
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
+
+# Workshops write the same few thousand numbers again and again; each is read once and shared.
+KEPT_AMOUNTS = 50_000
 
 
 @dataclass(frozen=True)
@@ -191,6 +195,7 @@ class _Typed:
     is_fraction: bool = False
 
 
+@lru_cache(maxsize=KEPT_AMOUNTS)
 def parse_amount(text: str, unit: str) -> Amount:
     """Read a number, or a range of two, in the field's `unit` or in another of its dimension.
 

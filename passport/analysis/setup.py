@@ -73,13 +73,15 @@ def compared(sheets: Sequence[SetupSheet]) -> SetupResult | None:
 
 
 def _since(reference: SetupSheet, sheets: Sequence[SetupSheet]) -> list[SetupSheet]:
+    """Give the sheets behind the reference; those of one day stand in the record in the order they were taken."""
     in_order = sorted(sheets, key=day_of)
-    return [sheet for sheet in in_order if sheet is not reference and day_of(sheet) >= day_of(reference)]
+    place = next(index for index, sheet in enumerate(in_order) if sheet is reference)
+    return in_order[place + 1 :]
 
 
 def _row(name: Path, then: Value | None, last: tuple[Value, SetupSheet] | None, reference: SetupSheet) -> Compared:
     now, sheet = last if last is not None else (None, None)
-    alike = sheet is None or _alike(name, reference, sheet)
+    alike = then is None or sheet is None or _alike(name, reference, sheet)
     moved = now.value.middle - then.value.middle if then and now and alike else None
     return Compared(name, then, now, (sheet.sheet or "") if sheet else "", moved, alike)
 

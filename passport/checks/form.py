@@ -16,11 +16,14 @@ from passport.near import nearest
 from passport.records.catalogue import Archive, Filed
 from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
+from passport.records.model.marks import Record
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
 from passport.records.model.values import PerString
 from passport.records.walk import walked
 from passport.reference import kinds, terms
+
+Entries = list[tuple[Path, Record]]
 
 # What needs no escaping in an address or on any file system.
 FILE_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*")
@@ -32,9 +35,7 @@ def check(archive: Archive) -> Iterator[Finding]:
     for filed in archive.instruments.values():
         yield from _of_instrument(filed)
     for model in archive.models.values():
-        yield from _size(model)
-        yield from _strings(model, kinds.OPEN_STRINGS.get(model.record.kind or "", ()))
-        yield from _rows(model)
+        yield from _of_model(model)
     yield from _addresses(archive)
 
 
@@ -67,14 +68,22 @@ def _names(archive: Archive) -> Iterator[Finding]:
 
 
 def _of_instrument(filed: Filed[Instrument]) -> Iterator[Finding]:
+    entries = walked(filed.record)
     yield from _size(filed)
-    yield from _strings(filed, filed.record.string_names)
-    yield from _rows(filed)
-    for path, entry in walked(filed.record):
+    yield from _strings(filed.file, entries, filed.record.string_names)
+    yield from _rows(filed.file, entries)
+    for path, entry in entries:
         if isinstance(entry, Condition):
             yield from _conditions(filed.file, path, entry)
         if isinstance(entry, Sheet) and entry.gauges is not None:
             yield from _gauged_fields(filed.file, (*path, "gauges"), entry)
+
+
+def _of_model(filed: Filed[Model]) -> Iterator[Finding]:
+    entries = walked(filed.record)
+    yield from _size(filed)
+    yield from _strings(filed.file, entries, kinds.OPEN_STRINGS.get(filed.record.kind or "", ()))
+    yield from _rows(filed.file, entries)
 
 
 def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
@@ -90,20 +99,20 @@ def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
         )
 
 
-def _strings(filed: Filed[Any], known: tuple[str, ...]) -> Iterator[Finding]:
-    for path, entry in walked(filed.record):
+def _strings(file: str, entries: Entries, known: tuple[str, ...]) -> Iterator[Finding]:
+    for path, entry in entries:
         names = entry.strings if isinstance(entry, PerString) else ()
         for name in names if known else ():
             if name not in known:
                 what = f"this instrument has no {name} string"
                 todo = f"its strings are {', '.join(known)}; list others under strings:"
-                yield Finding(Code.UNKNOWN_STRING, filed.file, what, todo, (*path, name), on_key=True)
+                yield Finding(Code.UNKNOWN_STRING, file, what, todo, (*path, name), on_key=True)
 
 
-def _rows(filed: Filed[Any]) -> Iterator[Finding]:
-    for path, entry in walked(filed.record):
+def _rows(file: str, entries: Entries) -> Iterator[Finding]:
+    for path, entry in entries:
         if isinstance(entry, Plate | PlateTarget) and entry.thickness:
-            yield from _even_rows(filed.file, (*path, "thickness"), entry.thickness)
+            yield from _even_rows(file, (*path, "thickness"), entry.thickness)
 
 
 def _even_rows(file: str, path: Path, rows: Mapping[str, tuple[object, ...]]) -> Iterator[Finding]:

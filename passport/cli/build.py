@@ -30,15 +30,15 @@ RECORDS = click.option("--records", type=click.Path(path_type=Path), default=Pat
 def build(audience: str, records: Path, folder: Path | None, with_errors: bool) -> None:  # noqa: FBT001 - click passes flags so
     """Check the records and build the site; with errors the old site stays as it is."""
     target = folder or FOLDERS[audience]
+    root = find_root(records)
     try:
-        made = edition(find_root(records), cast("Audience", audience), with_errors=with_errors)
+        made = edition(root, cast("Audience", audience), with_errors=with_errors)
     except BuildStoppedError as stopped:
         print_findings(err, stopped.findings)
         err.print(f"{stopped.what}\n  → {stopped.todo}", markup=False)
         sys.exit(1)
-    done = mkdocs_plugin.build(made, target)
-    pages = len(made.site.instruments)
-    err.print(summary(made.findings, pages).replace("record", "instrument", 1), markup=False)
+    done = mkdocs_plugin.build(made, root, target)
+    err.print(summary(made.findings, len(made.site.instruments), "instrument"), markup=False)
     err.print(f"{done.written} files written, {done.kept} as they were, {done.removed} taken away.", markup=False)
     out.print(f"{(target / 'index.html').as_posix()}", markup=False)
 

@@ -193,7 +193,7 @@ def _single(root: Path, name: str, kind: type[R], findings: list[Finding]) -> Fi
 def load_file(path: Path, kind: type[R]) -> tuple[R | None, tuple[Finding, ...]]:
     """Read one record file; None where nothing could be read of it."""
     file = path.as_posix()
-    reading = read_file(path, file)
+    reading = read_file(path, file, placed=False)
     if not isinstance(reading.tree, dict):
         return None, reading.findings
     newer = _newer_schema(reading.tree, file)

@@ -13,6 +13,10 @@ import datetime
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
+
+# Records of one workshop share their days; each is read once.
+KEPT_DATES = 20_000
 
 _Day = tuple[int, int, int]
 
@@ -99,6 +103,7 @@ class Date:
         return self.approximate or self.uncertain
 
 
+@lru_cache(maxsize=KEPT_DATES)
 def parse_date(text: str) -> Date:
     """Read an EDTF date of level 0 or 1; raise ValueError with one sentence where it is none."""
     start, end = _ends(text)
@@ -115,6 +120,7 @@ def parse_date(text: str) -> Date:
 # --- reading -----------------------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=KEPT_DATES)
 def _ends(text: str) -> tuple[_End, _End]:
     """Give both ends of an interval, or one and the same point twice for a date that is none."""
     if text.count("/") != 1:

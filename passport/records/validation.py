@@ -6,6 +6,7 @@ A field that fails is taken out and the rest is read again, so that one slip hid
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
 
 from pydantic import BaseModel, ValidationError
@@ -16,7 +17,7 @@ from passport.findings import Code, Finding, Path
 from passport.near import nearest
 from passport.records.model.marks import Record, is_required
 from passport.records.reader import Tree
-from passport.records.walk import entries_in
+from passport.records.walk import walked
 
 R = TypeVar("R", bound=Record)
 
@@ -41,7 +42,7 @@ def validated(kind: type[R], tree: Tree, file: str) -> tuple[R, tuple[Finding, .
             findings = findings or [_finding(fault, path, kind, file) for fault, path in faults]
             rest = _without(rest, [path for _, path in faults])
     record = record if record is not None else kind()
-    findings += _missing(record, file, (), {finding.path for finding in findings})
+    findings += _missing(record, file, {finding.path for finding in findings})
     return record, tuple(findings)
 
 
@@ -162,20 +163,20 @@ def _holds(tree: Any, head: str | int) -> bool:
     return isinstance(tree, list) and isinstance(head, int) and head < len(tree)
 
 
-def _missing(entry: Record, file: str, path: Path, blanked: set[Path]) -> Iterator[Finding]:
+def _missing(record: Record, file: str, blanked: set[Path]) -> Iterator[Finding]:
     """Report required fields that are not there, unless they were there and did not fit."""
-    for name, field in type(entry).model_fields.items():
-        here = (*path, field.alias or name)
-        value = getattr(entry, name)
-        if value is None and is_required(field) and not any(_overlap(here, fault) for fault in blanked):
-            what = f"“{here[-1]}” is missing"
-            todo = f"add {here[-1]}: {field.description}" if field.description else f"add {here[-1]}:"
-            yield Finding(Code.MISSING_FIELD, file, what, todo, path, on_key=True)
-        for inner_path, inner in entries_in(value, here):
-            yield from _missing(inner, file, inner_path, blanked)
+    for path, entry in walked(record):
+        for name, todo in _required(type(entry)):
+            here = (*path, name)
+            if getattr(entry, name) is None and not any(fault[: len(here)] == here for fault in blanked):
+                yield Finding(Code.MISSING_FIELD, file, f"“{name}” is missing", todo, path, on_key=True)
 
 
-def _overlap(one: Path, other: Path) -> bool:
-    """Tell whether one place lies within the other."""
-    shorter = min(len(one), len(other))
-    return one[:shorter] == other[:shorter]
+@cache
+def _required(kind: type[Record]) -> tuple[tuple[str, str], ...]:
+    """Give the fields a record of this kind cannot do without, and what to do where one is missing."""
+    return tuple(
+        (name, f"add {name}: {field.description or ''}".rstrip())
+        for name, field in kind.model_fields.items()
+        if is_required(field)
+    )

@@ -5,7 +5,7 @@ Looks and changes nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from passport.findings import Path
@@ -13,49 +13,47 @@ from passport.records.model.marks import Record
 from passport.records.model.values import Value
 
 
-def fields_of(entry: Record) -> Iterator[tuple[str, Any]]:
+@cache
+def _names(kind: type[Record]) -> tuple[tuple[str, str], ...]:
+    """Give each field's name in the model and in the file."""
+    return tuple((name, field.alias or name) for name, field in kind.model_fields.items())
+
+
+def fields_of(entry: Record) -> list[tuple[str, Any]]:
     """Give the fields that are filled, by the name they have in the file, in the order of the form."""
-    for name, field in type(entry).model_fields.items():
-        value = getattr(entry, name)
-        if value is not None:
-            yield field.alias or name, value
-    yield from (entry.__pydantic_extra__ or {}).items()
+    values = entry.__dict__
+    filled = [(alias, values[name]) for name, alias in _names(type(entry)) if values[name] is not None]
+    return [*filled, *entry.__pydantic_extra__.items()] if entry.__pydantic_extra__ else filled
 
 
-def entries_in(value: Any, path: Path) -> Iterator[tuple[Path, Record]]:
-    """Give the groups of fields right below a field."""
-    if isinstance(value, Record):
-        yield path, value
-    for key, item in _items(value):
-        if isinstance(item, Record):
-            yield (*path, key), item
-
-
-def walked(entry: Record, path: Path = ()) -> Iterator[tuple[Path, Record]]:
+def walked(entry: Record, path: Path = ()) -> list[tuple[Path, Record]]:
     """Give a record and every group of fields inside it."""
-    yield path, entry
-    for name, value in fields_of(entry):
-        for inner_path, inner in entries_in(value, (*path, name)):
-            yield from walked(inner, inner_path)
+    found: list[tuple[Path, Record]] = []
+    _walk(entry, path, found, [])
+    return found
 
 
-def measured(entry: Record, path: Path = ()) -> Iterator[tuple[Path, Value]]:
+def measured(entry: Record, path: Path = ()) -> list[tuple[Path, Value]]:
     """Give every measured value inside a record, in the order of the form."""
+    found: list[tuple[Path, Value]] = []
+    _walk(entry, path, [], found)
+    return found
+
+
+def _walk(entry: Record, path: Path, groups: list[tuple[Path, Record]], values: list[tuple[Path, Value]]) -> None:
+    groups.append((path, entry))
     for name, value in fields_of(entry):
-        yield from _measured_in(value, (*path, name))
+        _look_into(value, (*path, name), groups, values)
 
 
-def _measured_in(value: Any, path: Path) -> Iterator[tuple[Path, Value]]:
+def _look_into(value: Any, path: Path, groups: list[tuple[Path, Record]], values: list[tuple[Path, Value]]) -> None:
     if isinstance(value, Value):
-        yield path, value
+        values.append((path, value))
     elif isinstance(value, Record):
-        yield from measured(value, path)
-    for key, item in _items(value):
-        yield from _measured_in(item, (*path, key))
-
-
-def _items(value: Any) -> Iterator[tuple[str | int, Any]]:
-    if isinstance(value, tuple):
-        yield from enumerate(value)
+        _walk(value, path, groups, values)
+    elif isinstance(value, tuple):
+        for index, item in enumerate(value):
+            _look_into(item, (*path, index), groups, values)
     elif isinstance(value, dict):
-        yield from value.items()
+        for key, item in value.items():
+            _look_into(item, (*path, key), groups, values)

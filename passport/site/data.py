@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import asdict
 
 from passport.site.typography import kind_and_size
 from passport.views.tree import InstrumentView, SiteView
@@ -24,11 +23,16 @@ def data_files(site: SiteView) -> Iterator[tuple[str, bytes]]:
 
 
 def record_json(view: InstrumentView) -> bytes:
-    """The view as plain JSON. The drawings are left out: the thicknesses they are drawn from stand beside them."""
-    tree = asdict(view)
-    for plate in tree["plates"]:
-        del plate["drawing"]
-    return (json.dumps(tree, ensure_ascii=False, indent=1) + "\n").encode()
+    """The view as plain JSON, one line a section, without the drawings: what they are drawn from stands there too."""
+    sections = (
+        f"{json.dumps(name)}: {json.dumps(value, ensure_ascii=False, default=_plain)}"
+        for name, value in vars(view).items()
+    )
+    return ("{\n" + ",\n".join(sections) + "\n}\n").encode()
+
+
+def _plain(part: object) -> dict[str, object]:
+    return {name: value for name, value in vars(part).items() if name != "drawing"}
 
 
 def listed_js(site: SiteView) -> bytes:

@@ -6,6 +6,7 @@ Titles themselves stand in the model only.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from typing import Any, get_args
 
 from pydantic import BaseModel
@@ -14,7 +15,8 @@ from passport.findings import Path
 from passport.records.model.marks import Record
 
 
-def title_of(kind: type[Record], path: Path, strings: Sequence[str] = ()) -> str:
+@cache
+def title_of(kind: type[Record], path: Path, strings: tuple[str, ...] = ()) -> str:
     """Give the title of a quantity: "Body stop, bass side", "String height, G", "Steps at the bridge, G to D"."""
     words: list[str] = []
     here: Any = kind

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache
 from typing import Any, TypeVar, cast
 
 from passport.records.catalogue import Archive, Filed
@@ -44,16 +45,23 @@ def _public(filed: Filed[R]) -> Filed[R]:
 def public_part(entry: R) -> R:
     """Give a copy of a record that holds its public fields only."""
     kept: dict[str, Any] = {}
-    for name, field in type(entry).model_fields.items():
-        shown = _shown(getattr(entry, name), mark_of(field))
+    for name, alias, mark in _marks(type(entry)):
+        shown = _shown(getattr(entry, name), mark)
         if shown is not None:
-            kept[field.alias or name] = shown
+            kept[alias] = shown
     # Names that a record gives itself (strings, gauges) are part of the field they stand in and pass with it.
     return cast("R", type(entry).model_construct(**kept, **(entry.__pydantic_extra__ or {})))
 
 
+@cache
+def _marks(kind: type[Record]) -> tuple[tuple[str, str, Mark], ...]:
+    """Give the fields of a kind that may pass at all: name, name in the file, mark."""
+    fields = ((name, field.alias or name, mark_of(field)) for name, field in kind.model_fields.items())
+    return tuple(field for field in fields if field[2] in ("public", "by_entry"))
+
+
 def _shown(value: Any, mark: Mark) -> Any:
-    if value is None or mark == "shop":
+    if value is None:
         return None
     if isinstance(value, tuple):
         shown = [_shown(item, mark) for item in value]

@@ -1,7 +1,7 @@
 """Draws the pictures of the demo archive: instruments from the outlines of their models, as tinted ledger drawings.
 
 Reads records, writes the pictures they list into the folders beside it; the same bytes on every run with one Pillow.
-Run from the checkout with `python records/photos/draw.py`; a number or more after it draws those instruments only.
+Needs numpy and Pillow; run from the checkout as `python records/photos/draw.py`, with the numbers of some or for all.
 """
 
 from __future__ import annotations
@@ -90,7 +90,12 @@ class Build:
     @property
     def head(self) -> float:
         """Give the size of the head against that of the full size."""
-        return {"violin": self.body / 355, "viola": self.body / 405, "cello": self.body / 755, "bass": self.body / 1110}[self.kind]
+        return {
+            "violin": self.body / 355,
+            "viola": self.body / 405,
+            "cello": self.body / 755,
+            "bass": self.body / 1110,
+        }[self.kind]
 
     @property
     def seed(self) -> int:
@@ -156,7 +161,8 @@ def build_of(number: str, record: dict[str, Any]) -> Build:
     wider = 1.15 if len(strings) > 4 else 1.0  # noqa: PLR2004 - a fifth string
     return Build(
         number=number, kind=kind, half=np.vstack(curves), curves=curves, body=body, bridge=body - stop, nut=body + neck,
-        board=number_of(board["length"], 0.76 * body), board_widths=(widths[0] * wider * fraction**0.6, widths[1] * wider * fraction**0.7),
+        board=number_of(board["length"], 0.76 * body),
+        board_widths=(widths[0] * wider * fraction**0.6, widths[1] * wider * fraction**0.7),
         eyes=spans[0] * fraction, f_length=spans[1] * fraction, foot_span=spans[0] * fraction, after=length / 6,
         string_span=spans[2] * fraction**0.7 * wider, tail_width=spans[3] * fraction**0.8 * wider**0.5,
         strings=len(strings), pieces=int(back.get("pieces") or 2), slab=back.get("cut") == "slab" and kind != "bass",
@@ -263,7 +269,9 @@ def spruce(x: Array, y: Array, size: float, random: np.random.Generator, *, whit
     """Give the light and dark of a bookmatched spruce plate: fine rings at the joint, wider to the flanks."""
     drift = 0.5 * size * (np.sin(y / (97 * size) + 1.3) + 0.6 * np.sin(y / (41 * size)))
     far = np.abs(x + 0.12 * drift) + 0.02 * size * np.sin(y / (23 * size))
-    ring = far / size / (1.05 + 0.011 * far / size) + 0.8 * np.sin(far / (9 * size)) + 0.5 * np.sin(far / (3.7 * size) + 2)
+    ring = (
+        far / size / (1.05 + 0.011 * far / size) + 0.8 * np.sin(far / (9 * size)) + 0.5 * np.sin(far / (3.7 * size) + 2)
+    )
     late = np.clip(np.cos(2 * math.pi * ring) * 0.5 + 0.5, 0, 1) ** 4
     broad = 0.5 * np.sin(far / (6.1 * size)) + 0.5 * np.sin(far / (14.7 * size) + 1)
     fleck = blurred_noise(x.shape, random, (7, 1.2))
@@ -273,13 +281,15 @@ def spruce(x: Array, y: Array, size: float, random: np.random.Generator, *, whit
 def blurred_noise(shape: tuple[int, ...], random: np.random.Generator, radii: Point) -> Array:
     """Give soft noise, about -1 to 1, with one radius down and one across."""
     small = Image.fromarray((random.uniform(0, 255, (shape[0] // 2, shape[1] // 2))).astype(np.uint8))
-    wide = small.resize((max(1, int(small.width / radii[1])), max(1, int(small.height / radii[0]))), Image.Resampling.BOX).convert("F")
+    wide = small.resize(
+        (max(1, int(small.width / radii[1])), max(1, int(small.height / radii[0]))), Image.Resampling.BOX
+    ).convert("F")
     values = np.asarray(wide.resize((shape[1], shape[0]), Image.Resampling.BICUBIC), float)
     return np.asarray((values - values.mean()) / (3 * values.std() + 1e-9), float)
 
 
 def maple(x: Array, y: Array, build: Build, random: np.random.Generator) -> Array:
-    """Give the light and dark of flamed maple: bands across the grain that lean from the joint, or wander on the slab."""
+    """Give the light and dark of flamed maple: bands across the grain that lean, or wander on the slab."""
     size = build.body / 355
     size = size**0.8
     lean = 0.22 if build.rising else -0.2
@@ -364,7 +374,7 @@ def bezier(*points: Point, steps: int = 40) -> Array:
 
 
 def f_hole(build: Build) -> tuple[list[Array], Array]:
-    """Give the eyes (as circles) and the slot of the f-hole on the viewer's right, x and height over the bridge line."""
+    """Give the eyes and the slot of the f-hole on the viewer's right, x and height over the bridge line."""
     wide, tall = build.eyes / 42, build.f_length / 75
     spine = np.vstack([
         bezier((26.2, 33.5), (26.6, 41.5), (35.5, 43.0), (36.6, 29.5)),
@@ -383,7 +393,10 @@ def f_hole(build: Build) -> tuple[list[Array], Array]:
         root = [spine[middle + off] + side * normal[middle + off] * (width[middle + off] - 0.2) for off in (-4, 4)]
         nicks.append(np.array([root[0], tip, root[1]]))
     turn = np.linspace(0, 2 * math.pi, 48)
-    circles = [np.column_stack([x + r * np.cos(turn), h + r * np.sin(turn)]) for x, h, r in ((24.2, 32.6, 3.1), (60.6, -25.4, 4.1))]
+    circles = [
+        np.column_stack([x + r * np.cos(turn), h + r * np.sin(turn)])
+        for x, h, r in ((24.2, 32.6, 3.1), (60.6, -25.4, 4.1))
+    ]
     grown = [np.asarray(shape * np.array([wide, tall])) for shape in (*circles, slot, *nicks)]
     return grown[:2], np.array(grown[2:], dtype=object)
 
@@ -419,12 +432,14 @@ def plate(sheet: Sheet, build: Build, *, top: bool) -> None:
         base = SPRUCE_WHITE if top else MAPLE_WHITE
     sheet.lay(tinted(base, light + mottle, None if build.white else wear(x, y, build, top=top)), body)
     if build.pieces > 1 or top:
-        sheet.line([(0, 1), (0, build.body - 1)], (110, 62, 28) if not build.white else (176, 144, 98), 0.25 * size**0.5)
+        sheet.line(
+            [(0, 1), (0, build.body - 1)], (110, 62, 28) if not build.white else (176, 144, 98), 0.25 * size**0.5
+        )
     edges(sheet, build)
 
 
 def wear(x: Array, y: Array, build: Build, *, top: bool) -> Array:
-    """Give how far the varnish has worn to the ground: a little at the middle of the back and by the treble shoulder."""
+    """Give how far the varnish has worn: a little at the middle of the back and by the treble shoulder."""
     half = build.body * 0.29
     if top:
         spot = np.exp(-(((x - 0.62 * half) / (0.3 * half)) ** 2 + ((y - 0.93 * build.body) / (0.3 * half)) ** 2))
@@ -449,7 +464,15 @@ def edges(sheet: Sheet, build: Build) -> None:
 # ---- neck, head, fittings ----------------------------------------------------------------------------------------
 
 
-def shaped(sheet: Sheet, points: Iterable[Sequence[float]], colour: Colour, *, size: float, round_by: float = 0.35, shadow: float = 0.45) -> Image.Image:
+def shaped(
+    sheet: Sheet,
+    points: Iterable[Sequence[float]],
+    colour: Colour,
+    *,
+    size: float,
+    round_by: float = 0.35,
+    shadow: float = 0.45,
+) -> Image.Image:
     """Draw a solid piece: its shadow, its colour, and light from the left that makes it round."""
     mask = sheet.mask(points)
     if shadow:
@@ -506,9 +529,23 @@ def pegs(sheet: Sheet, build: Build) -> None:
     for place, side in zip(places, sides, strict=True):
         height, start = nut + place * unit, (half - place * unit * 0.035)
         end = start + 21 * unit
-        shaft = [(start - 1, height + 3.1 * unit), (start + 11 * unit, height + 3.3 * unit), (start + 11 * unit, height - 3.3 * unit), (start - 1, height - 3.1 * unit)]
+        shaft = [
+            (start - 1, height + 3.1 * unit),
+            (start + 11 * unit, height + 3.3 * unit),
+            (start + 11 * unit, height - 3.3 * unit),
+            (start - 1, height - 3.1 * unit),
+        ]
         collar = ellipse(start + 11.5 * unit, height, 1.7 * unit, 4.6 * unit)
-        grip = curve((end - 9 * unit, height + 2.6 * unit), (end - 4 * unit, height + 7.4 * unit), (end + 5 * unit, height + 8.2 * unit), (end + 9.5 * unit, height + 3 * unit), (end + 9.5 * unit, height - 3 * unit), (end + 5 * unit, height - 8.2 * unit), (end - 4 * unit, height - 7.4 * unit), (end - 9 * unit, height - 2.6 * unit))
+        grip = curve(
+            (end - 9 * unit, height + 2.6 * unit),
+            (end - 4 * unit, height + 7.4 * unit),
+            (end + 5 * unit, height + 8.2 * unit),
+            (end + 9.5 * unit, height + 3 * unit),
+            (end + 9.5 * unit, height - 3 * unit),
+            (end + 5 * unit, height - 8.2 * unit),
+            (end - 4 * unit, height - 7.4 * unit),
+            (end - 9 * unit, height - 2.6 * unit),
+        )
         for piece in (shaft, collar, grip):
             shaped(sheet, [(side * x, h) for x, h in piece], colour, size=unit, shadow=0.3)
         x, y = sheet.at(side * (end + 10 * unit), height)
@@ -526,10 +563,27 @@ def machine_heads(sheet: Sheet, build: Build) -> None:
         places.append((66.0, -1))
     for place, side in places:
         height, start = nut + place * unit, half - place * unit * 0.03
-        plate_shape = [(start, height + 7 * unit), (start + 2.4 * unit, height + 7 * unit), (start + 2.4 * unit, height - 7 * unit), (start, height - 7 * unit)]
+        plate_shape = [
+            (start, height + 7 * unit),
+            (start + 2.4 * unit, height + 7 * unit),
+            (start + 2.4 * unit, height - 7 * unit),
+            (start, height - 7 * unit),
+        ]
         wheel = ellipse(start + 3.6 * unit, height, 2.0 * unit, 5.4 * unit)
-        stem = [(start + 4 * unit, height - 4.4 * unit), (start + 15 * unit, height - 4.4 * unit), (start + 15 * unit, height - 6.0 * unit), (start + 4 * unit, height - 6.0 * unit)]
-        key = curve((start + 14 * unit, height - 3.6 * unit), (start + 19 * unit, height - 0.4 * unit), (start + 24 * unit, height - 1.6 * unit), (start + 24 * unit, height - 8.8 * unit), (start + 19 * unit, height - 10 * unit), (start + 14 * unit, height - 6.8 * unit))
+        stem = [
+            (start + 4 * unit, height - 4.4 * unit),
+            (start + 15 * unit, height - 4.4 * unit),
+            (start + 15 * unit, height - 6.0 * unit),
+            (start + 4 * unit, height - 6.0 * unit),
+        ]
+        key = curve(
+            (start + 14 * unit, height - 3.6 * unit),
+            (start + 19 * unit, height - 0.4 * unit),
+            (start + 24 * unit, height - 1.6 * unit),
+            (start + 24 * unit, height - 8.8 * unit),
+            (start + 19 * unit, height - 10 * unit),
+            (start + 14 * unit, height - 6.8 * unit),
+        )
         for piece in (stem, plate_shape, wheel, key):
             shaped(sheet, [(side * x, h) for x, h in piece], brass, size=unit, shadow=0.25)
 
@@ -539,21 +593,53 @@ def scroll(sheet: Sheet, build: Build, *, front: bool) -> None:
     nut, half, unit, eye = head_measures(build)
     colour = maple_colour(build)
     for side in (1, -1):  # the eyes stand out on both sides
-        ear = curve((side * 6 * unit, eye + 11 * unit), (side * 14 * unit, eye + 10 * unit), (side * 20.5 * unit, eye + 3 * unit), (side * 20.8 * unit, eye - 3 * unit), (side * 15 * unit, eye - 9 * unit), (side * 8 * unit, eye - 11 * unit))
+        ear = curve(
+            (side * 6 * unit, eye + 11 * unit),
+            (side * 14 * unit, eye + 10 * unit),
+            (side * 20.5 * unit, eye + 3 * unit),
+            (side * 20.8 * unit, eye - 3 * unit),
+            (side * 15 * unit, eye - 9 * unit),
+            (side * 8 * unit, eye - 11 * unit),
+        )
         shaped(sheet, ear, colour, size=unit, round_by=0.5)
         button = ellipse(side * 20.6 * unit, eye, 1.9 * unit, 4.4 * unit)
         shaped(sheet, button, colour, size=unit, round_by=0.6, shadow=0.2)
-    box = both([(half - 3.6 * unit if front else half - 2.8 * unit, nut + 74 * unit), (half - 1.2 * unit, nut + 40 * unit), (half + 0.3 * unit, nut)])
+    box = both(
+        [
+            (half - 3.6 * unit if front else half - 2.8 * unit, nut + 74 * unit),
+            (half - 1.2 * unit, nut + 40 * unit),
+            (half + 0.3 * unit, nut),
+        ]
+    )
     shaped(sheet, box, colour, size=unit, round_by=0.3)
-    outer = both(curve((0, nut + 108 * unit), (6.4 * unit, nut + 105.5 * unit), (8.8 * unit, nut + 97 * unit), (8.2 * unit, nut + 84 * unit), (8.4 * unit, nut + 72 * unit), (8.9 * unit, nut + 64 * unit)))
+    outer = both(
+        curve(
+            (0, nut + 108 * unit),
+            (6.4 * unit, nut + 105.5 * unit),
+            (8.8 * unit, nut + 97 * unit),
+            (8.2 * unit, nut + 84 * unit),
+            (8.4 * unit, nut + 72 * unit),
+            (8.9 * unit, nut + 64 * unit),
+        )
+    )
     shaped(sheet, outer, colour, size=unit, round_by=0.55, shadow=0.3)
     if front:
-        cavity = both([(half - 6.4 * unit, nut + 63 * unit), (half - 4.8 * unit, nut + 38 * unit), (half - 3.4 * unit, nut + 2 * unit)])
+        cavity = both(
+            [
+                (half - 6.4 * unit, nut + 63 * unit),
+                (half - 4.8 * unit, nut + 38 * unit),
+                (half - 3.4 * unit, nut + 2 * unit),
+            ]
+        )
         shaped(sheet, cavity, (54, 30, 16) if not build.white else (120, 90, 56), size=unit, shadow=0, round_by=-0.5)
         throat = curve((-5.6 * unit, nut + 68 * unit), (0, nut + 73 * unit), (5.6 * unit, nut + 68 * unit))
         sheet.line(throat, (84, 44, 20), 0.7 * unit)
         for height, width in ((99.0, 6.4), (90.0, 6.6), (81.0, 6.2)):
-            bend = curve((-width * unit, nut + (height + 2.4) * unit), (0, nut + height * unit), (width * unit, nut + (height + 2.4) * unit))
+            bend = curve(
+                (-width * unit, nut + (height + 2.4) * unit),
+                (0, nut + height * unit),
+                (width * unit, nut + (height + 2.4) * unit),
+            )
             sheet.line(bend, (120, 64, 30) if not build.white else (168, 132, 84), 0.45 * unit)
     else:
         flutes(sheet, build)
@@ -566,8 +652,17 @@ def flutes(sheet: Sheet, build: Build) -> None:
     light = (214, 142, 76) if not build.white else (246, 230, 194)
     sheet.line([(0, nut + 104 * unit), (0, nut + 14 * unit)], light, 0.9 * unit)
     for side in (1, -1):
-        hollow = curve((side * 1.6 * unit, nut + 104 * unit), (side * 5.4 * unit, nut + 92 * unit), (side * 5.2 * unit, nut + 70 * unit), (side * (half - 5 * unit), nut + 34 * unit), (side * (half - 6 * unit), nut + 16 * unit), (side * 1 * unit, nut + 9 * unit))
-        soft = sheet.mask([*hollow, (0, nut + 9 * unit), (0, nut + 104 * unit)]).filter(ImageFilter.GaussianBlur(1.3 * unit * sheet.scale))
+        hollow = curve(
+            (side * 1.6 * unit, nut + 104 * unit),
+            (side * 5.4 * unit, nut + 92 * unit),
+            (side * 5.2 * unit, nut + 70 * unit),
+            (side * (half - 5 * unit), nut + 34 * unit),
+            (side * (half - 6 * unit), nut + 16 * unit),
+            (side * 1 * unit, nut + 9 * unit),
+        )
+        soft = sheet.mask([*hollow, (0, nut + 9 * unit), (0, nut + 104 * unit)]).filter(
+            ImageFilter.GaussianBlur(1.3 * unit * sheet.scale)
+        )
         sheet.lay(dark, soft.point(lambda value: int(value * 0.3)))
         sheet.line(hollow, dark, 0.4 * unit)
 
@@ -577,12 +672,23 @@ def board_and_strings(sheet: Sheet, build: Build) -> None:
     size = build.scale
     narrow, wide = (width / 2 for width in build.board_widths)
     end = build.nut - build.board
-    edge = curve((wide, end + 1.4 * size), (wide * 0.55, end - 0.6 * size), (0, end - 1.2 * size), (-wide * 0.55, end - 0.6 * size), (-wide, end + 1.4 * size))
+    edge = curve(
+        (wide, end + 1.4 * size),
+        (wide * 0.55, end - 0.6 * size),
+        (0, end - 1.2 * size),
+        (-wide * 0.55, end - 0.6 * size),
+        (-wide, end + 1.4 * size),
+    )
     board = [(-narrow, build.nut), (narrow, build.nut), *edge]
     if not build.white:
         tailpiece(sheet, build)
     shaped(sheet, board, EBONY, size=size * 1.6, round_by=0.5, shadow=0.6)
-    nut = [(-narrow - 0.4 * size, build.nut + 4 * size), (narrow + 0.4 * size, build.nut + 4 * size), (narrow, build.nut - 1.2 * size), (-narrow, build.nut - 1.2 * size)]
+    nut = [
+        (-narrow - 0.4 * size, build.nut + 4 * size),
+        (narrow + 0.4 * size, build.nut + 4 * size),
+        (narrow, build.nut - 1.2 * size),
+        (-narrow, build.nut - 1.2 * size),
+    ]
     shaped(sheet, nut, (30, 25, 23), size=size, shadow=0.2)
     if not build.white:
         strings(sheet, build)
@@ -597,10 +703,19 @@ def strings(sheet: Sheet, build: Build) -> None:
     """Draw the strings with their shadow, and the bridge under them."""
     size, count = build.scale, build.strings
     nut, half, unit, _ = head_measures(build)
-    at_nut, at_bridge, at_fret = (spread(count, width) for width in (build.board_widths[0] * 0.69, build.string_span, build.tail_width * 0.62))
+    at_nut, at_bridge, at_fret = (
+        spread(count, width) for width in (build.board_widths[0] * 0.69, build.string_span, build.tail_width * 0.62)
+    )
     feet = both([(build.foot_span / 2, build.bridge + 2.2 * size), (build.foot_span / 2, build.bridge - 2.2 * size)])
     shaped(sheet, feet, (188, 148, 92), size=size * 1.5, shadow=0.55)
-    crown = both(curve((build.foot_span * 0.26, build.bridge + 1.5 * size), (build.foot_span * 0.44, build.bridge + 1.0 * size), (build.foot_span * 0.455, build.bridge - 1.0 * size), (build.foot_span * 0.26, build.bridge - 1.5 * size)))
+    crown = both(
+        curve(
+            (build.foot_span * 0.26, build.bridge + 1.5 * size),
+            (build.foot_span * 0.44, build.bridge + 1.0 * size),
+            (build.foot_span * 0.455, build.bridge - 1.0 * size),
+            (build.foot_span * 0.26, build.bridge - 1.5 * size),
+        )
+    )
     shaped(sheet, crown, BRIDGE, size=size, shadow=0.3)
     for at, (top, mid, low) in enumerate(zip(at_nut, at_bridge, at_fret, strict=True)):
         thick = (0.95 - 0.55 * at / (count - 1)) * size**0.45 * 1.0
@@ -623,25 +738,60 @@ def tailpiece(sheet: Sheet, build: Build) -> None:
     for side in (1, -1):
         sheet.line([(side * 4.6 * size, foot + 6 * size), (side * 5.0 * size, -1.2 * size)], (40, 34, 30), 1.3 * size)
     wide, slim = build.tail_width * 0.5, build.tail_width * 0.25
-    side_line = curve((wide * 0.8, top + 1.4 * size), (wide, top - 3 * size), (wide * 0.96, top - 14 * size), ((wide + slim) / 2 * 0.98, (top + foot) / 2), (slim, foot + 4 * size), (slim * 0.72, foot))
-    shaped(sheet, both([(0, top + 2.4 * size), *side_line]), EBONY if build.seed % 3 else BOX, size=size * 1.4, round_by=0.6)
+    side_line = curve(
+        (wide * 0.8, top + 1.4 * size),
+        (wide, top - 3 * size),
+        (wide * 0.96, top - 14 * size),
+        ((wide + slim) / 2 * 0.98, (top + foot) / 2),
+        (slim, foot + 4 * size),
+        (slim * 0.72, foot),
+    )
+    shaped(
+        sheet,
+        both([(0, top + 2.4 * size), *side_line]),
+        EBONY if build.seed % 3 else BOX,
+        size=size * 1.4,
+        round_by=0.6,
+    )
     sheet.line([(-wide * 0.9, top - 6.5 * size), (wide * 0.9, top - 6.5 * size)], (206, 196, 176), 0.9 * size)
     if build.kind in ("cello", "bass"):
         rod = both([(2.6 * size, -2 * size), (2.4 * size, -0.085 * build.body)])
         shaped(sheet, rod, (120, 118, 116), size=size, shadow=0.3)
-        shaped(sheet, both([(6.5 * size, 0), (7.5 * size, -4 * size), (5 * size, -13 * size)]), EBONY, size=size, shadow=0.3)
+        shaped(
+            sheet,
+            both([(6.5 * size, 0), (7.5 * size, -4 * size), (5 * size, -13 * size)]),
+            EBONY,
+            size=size,
+            shadow=0.3,
+        )
     else:
-        shaped(sheet, ellipse(0, -1.6 * size, 6.2 * size, 4.2 * size), EBONY if build.seed % 3 else BOX, size=size, shadow=0.3)
+        shaped(
+            sheet,
+            ellipse(0, -1.6 * size, 6.2 * size, 4.2 * size),
+            EBONY if build.seed % 3 else BOX,
+            size=size,
+            shadow=0.3,
+        )
 
 
 def extension(sheet: Sheet, build: Build) -> None:
     """Draw the long board over the head that takes the lowest string down."""
     _, half, unit, _ = head_measures(build)
     left = -half + 1.0 * unit
-    shape = [(left - 4.5 * unit, build.nut + 112 * unit), (left + 5 * unit, build.nut + 112 * unit), (left + 6.6 * unit, build.nut), (left - 0.6 * unit, build.nut)]
+    shape = [
+        (left - 4.5 * unit, build.nut + 112 * unit),
+        (left + 5 * unit, build.nut + 112 * unit),
+        (left + 6.6 * unit, build.nut),
+        (left - 0.6 * unit, build.nut),
+    ]
     shaped(sheet, shape, EBONY, size=unit * 1.2, shadow=0.5)
     for gate in (28, 54, 82):
-        bar = [(left - 5.6 * unit, build.nut + gate * unit), (left + 6.4 * unit, build.nut + gate * unit), (left + 6.4 * unit, build.nut + (gate - 3) * unit), (left - 5.6 * unit, build.nut + (gate - 3) * unit)]
+        bar = [
+            (left - 5.6 * unit, build.nut + gate * unit),
+            (left + 6.4 * unit, build.nut + gate * unit),
+            (left + 6.4 * unit, build.nut + (gate - 3) * unit),
+            (left - 5.6 * unit, build.nut + (gate - 3) * unit),
+        ]
         shaped(sheet, bar, (184, 148, 78), size=unit, shadow=0.3)
     sheet.line([(left + 1 * unit, build.nut + 110 * unit), (left + 2.6 * unit, build.nut)], STEEL, 1.6)
     shaped(sheet, ellipse(left + 0.4 * unit, build.nut + 112 * unit, 5.6 * unit, 5.6 * unit), (184, 148, 78), size=unit)
@@ -652,17 +802,36 @@ def neck_from_behind(sheet: Sheet, build: Build) -> None:
     size = build.scale
     half = build.board_widths[0] / 2
     heel = build.body + (build.nut - build.body) * 0.2
-    side_line = curve((half - 0.2 * size, build.nut), (half + 0.6 * size, (build.nut + heel) / 2), (half + 1.4 * size, heel), (half - 0.6 * size, build.body + 12 * size), (11.2 * size, build.body + 4 * size))
+    side_line = curve(
+        (half - 0.2 * size, build.nut),
+        (half + 0.6 * size, (build.nut + heel) / 2),
+        (half + 1.4 * size, heel),
+        (half - 0.6 * size, build.body + 12 * size),
+        (11.2 * size, build.body + 4 * size),
+    )
     board = both([(half + 0.5 * size, build.nut), (build.board_widths[0] / 2 + 3.6 * size, build.body)])
     shaped(sheet, board, EBONY, size=size)
-    bare = tuple(min(255, round(part * 0.55 + light * 0.45)) for part, light in zip(maple_colour(build), (236, 200, 140), strict=True))
-    shaped(sheet, both([*side_line, (10.6 * size, build.body - 4 * size)]), (bare[0], bare[1], bare[2]), size=size * 1.4, round_by=0.22)
+    bare = tuple(
+        min(255, round(part * 0.55 + light * 0.45))
+        for part, light in zip(maple_colour(build), (236, 200, 140), strict=True)
+    )
+    shaped(
+        sheet,
+        both([*side_line, (10.6 * size, build.body - 4 * size)]),
+        (bare[0], bare[1], bare[2]),
+        size=size * 1.4,
+        round_by=0.22,
+    )
 
 
 def button_of_back(sheet: Sheet, build: Build) -> None:
     """Draw the half round at the top of the back that holds the heel."""
     size = build.scale
-    shape = [(x, height) for x, height in ellipse(0, build.body - 1.2 * size, 10.6 * size, 13.2 * size) if height > build.body - 2.4 * size]
+    shape = [
+        (x, height)
+        for x, height in ellipse(0, build.body - 1.2 * size, 10.6 * size, 13.2 * size)
+        if height > build.body - 2.4 * size
+    ]
     shaped(sheet, shape, maple_colour(build), size=size, round_by=0.25, shadow=0.5)
     sheet.line(shape, (70, 34, 16) if not build.white else (150, 116, 74), 0.7 * size)
 
@@ -731,11 +900,18 @@ def crack(build: Build) -> Image.Image:
     random = np.random.default_rng(build.seed)
     heights = np.linspace(start, end, 60)
     drift = np.cumsum(random.normal(0, 0.06, 60))
-    line = [(foot - 6 + float(sway) + 0.01 * (height - build.bridge), float(height)) for height, sway in zip(heights, drift, strict=True)]
+    line = [
+        (foot - 6 + float(sway) + 0.01 * (height - build.bridge), float(height))
+        for height, sway in zip(heights, drift, strict=True)
+    ]
     near.line([(x + 0.35, height) for x, height in line], (244, 190, 116), 0.35)
     near.line(line, (40, 20, 10), 0.42)
     print_of_foot = ellipse(foot - 5, build.bridge, 5.2, 2.1)
-    mask = near.mask(print_of_foot).filter(ImageFilter.GaussianBlur(0.4 * near.scale)).point(lambda value: int(value * 0.28))
+    mask = (
+        near.mask(print_of_foot)
+        .filter(ImageFilter.GaussianBlur(0.4 * near.scale))
+        .point(lambda value: int(value * 0.28))
+    )
     near.lay((80, 44, 20), mask)
     image = near.image.resize(SIZE, Image.Resampling.LANCZOS).crop((0, 350, SIZE[0], 1250))
     ImageDraw.Draw(image).rectangle([0, 0, image.width - 1, image.height - 1], outline=(176, 160, 132), width=2)
@@ -751,9 +927,15 @@ def seam(build: Build) -> Image.Image:
     x, y = field(sheet)
     long = width / sheet.scale
     rib = [(0, 0), (long, 0), (long, 27), (0, 27)]
-    flame = 0.11 * np.tanh(2 * waves(x + 0.12 * y, random, (7.3, 9.9, 5.7))) + 0.02 * blurred_noise(x.shape, random, (1, 12))
+    flame = 0.11 * np.tanh(2 * waves(x + 0.12 * y, random, (7.3, 9.9, 5.7))) + 0.02 * blurred_noise(
+        x.shape, random, (1, 12)
+    )
     sheet.lay(tinted(MAPLE_VARNISHED[0], flame - 0.006 * np.abs(y - 12)), sheet.mask(rib))
-    gap = [(12, 27.2), *((12 + 40 * t, 27.2 + 1.25 * math.sin(math.pi * t) ** 0.8) for t in np.linspace(0, 1, 60)), (52, 27.2)]
+    gap = [
+        (12, 27.2),
+        *((12 + 40 * t, 27.2 + 1.25 * math.sin(math.pi * t) ** 0.8) for t in np.linspace(0, 1, 60)),
+        (52, 27.2),
+    ]
     upper = [(0, 33), (long, 33), (long, 27.2), (52, 27.2), *reversed(gap[1:-1]), (12, 27.2), (0, 27.2)]
     rings = 0.05 * np.cos(2 * math.pi * (x / 1.1 + 0.4 * np.sin(x / 9))) ** 5 - 0.02 * np.abs(y - 31)
     sheet.shade(sheet.mask(upper), shift=(0, 1.5), blur=0.8, strength=0.75)

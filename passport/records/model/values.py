@@ -36,6 +36,14 @@ def _refuse(kind: str, sentence: str, todo: str = "", **context: Any) -> Pydanti
     return PydanticCustomError("passport", "{sentence}", {"kind": kind, "sentence": sentence, "todo": todo, **context})
 
 
+def _what_and_todo(sentence: str, typed: str, otherwise: str) -> tuple[str, str]:
+    """Part a sentence of `units`, `dates` or `identity` into what is and what to do; some say only one of them."""
+    if sentence.startswith("write "):
+        return f"“{typed}” is not written as it is read here", sentence
+    what, _, todo = sentence.partition(": ")
+    return what, todo or otherwise
+
+
 def _text(raw: Any) -> str:
     if not isinstance(raw, str):
         raise _refuse("wrong-shape", "words or a number stand here, not a list or a group of fields")
@@ -75,7 +83,7 @@ def _date(raw: Any) -> Date:
     try:
         return parse_date(_text(raw))
     except ValueError as error:
-        raise _refuse("bad-date", str(error)) from error
+        raise _refuse("bad-date", *_what_and_todo(str(error), str(raw), "write 2021-11-18, 2021-11 or 2021")) from error
 
 
 When = Annotated[Date, PlainValidator(_date), WithJsonSchema({"type": ["string", "integer"], "format": "edtf"})]
@@ -85,7 +93,7 @@ def _identifier(raw: Any) -> str:
     typed = normalised(_text(raw))
     wrong = why_wrong(typed)
     if wrong:
-        raise _refuse("bad-id", wrong)
+        raise _refuse("bad-id", *_what_and_todo(wrong, typed, "copy it from the label; passport new gives new ones"))
     return typed
 
 
@@ -117,9 +125,9 @@ def _amount(raw: Any, unit: str) -> Amount:
     try:
         return parse_amount(text, unit)
     except (UnknownUnit, WrongDimension) as error:
-        raise _refuse("bad-unit", str(error)) from error
+        raise _refuse("bad-unit", *_what_and_todo(str(error), text, "write a number, such as 27.5")) from error
     except ValueError as error:
-        raise _refuse("bad-number", str(error)) from error
+        raise _refuse("bad-number", *_what_and_todo(str(error), text, "write a number, such as 27.5")) from error
 
 
 def amount_in(unit: str) -> PlainValidator:
