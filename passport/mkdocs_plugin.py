@@ -24,7 +24,7 @@ from mkdocs.config import load_config
 from mkdocs.config.base import Config
 from mkdocs.config.config_options import Choice, Type
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import PluginError
+from mkdocs.exceptions import Abort, PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
@@ -87,9 +87,11 @@ class PassportPlugin(BasePlugin[PassportConfig]):
         """Check and project the records before anything is touched, then have MkDocs build aside."""
         use_our_theme(config)
         records = _records_folder(config, self.config.records)
-        refuse_overlap(config, records)
         with _said_to_mkdocs():
+            refuse_overlap(config, records)
             made = self.prepared or edition(find_root(records), cast("Audience", self.config.audience))
+            # MkDocs keeps a plugin from one build to the next; what was prepared is good for one.
+            self.prepared = None
             claim(Path(config.site_dir), made.site.audience)
         introduce(config, made.site.workshop, made.site.audience, keep_address=self._serving)
         staging = tempfile.mkdtemp(prefix="passport-")
@@ -173,7 +175,8 @@ def refuse_overlap(config: MkDocsConfig, records: Path) -> None:
     for folder, name in ((config.docs_dir, "docs_dir"), (config.site_dir, "site_dir")):
         other = Path(folder).resolve()
         if other == inside or other in inside.parents or inside in other.parents:
-            raise PluginError(f"{name} ({folder}) and the records ({records}) lie in one another; keep them apart")
+            what = f"{name} ({folder}) and the records ({records}) lie in one another"
+            raise PassportError(what, "keep them apart: the one is for everyone, the other is not")
 
 
 def use_our_theme(config: MkDocsConfig) -> None:
@@ -220,10 +223,13 @@ def build(made: Edition, records: Path, out: Path) -> Synced:
         raise PassportError("mkdocs.yml does not name the plugin passport", "add “passport: {}” to its plugins")
     plugin.prepared = made
     plugin.config.records = str(records.resolve())
+    # Refused here in our own words; MkDocs would only log them and abort.
+    refuse_overlap(config, records)
+    claim(out, made.site.audience)
     try:
         mkdocs_build(config)
-    except PluginError as error:
-        raise PassportError(str(error)) from error
+    except Abort as stopped:
+        raise PassportError("the site was not built", "the reason stands above") from stopped
     return plugin.done or Synced(0, 0, 0)
 
 

@@ -24,7 +24,7 @@ LISTED, OTHER, UNLISTED, SHOP_ONLY = "ZVSPYJH", "PB8ANDH", "HHK53U9", "P2UVXQF"
 TAIL = "p8ah6q8fx4keqzv65"
 SITE = "https://passports.tammpenn-harrowmere.net/"
 # Stands in everything that the public must not see, and nowhere else.
-SECRET = "shopsecret"
+SECRET = "shopsecret"  # noqa: S105 - a word to look for, no password
 
 WORKSHOP = f"""\
 schema: 1

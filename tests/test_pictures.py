@@ -1,4 +1,4 @@
-"""The copy of a picture that may leave the shop: upright, true in colour, no larger than asked, and bare of metadata."""
+"""The copy of a picture that may leave the shop: upright, true in colour, no larger than asked, bare of metadata."""
 
 from __future__ import annotations
 
@@ -54,7 +54,9 @@ def cornered() -> Image.Image:
         (8, (64, 96), (8, 88)),
     ],
 )
-def test_a_picture_is_turned_upright(tmp_path: Path, orientation: int, size: tuple[int, int], corner: tuple[int, int]) -> None:
+def test_a_picture_is_turned_upright(
+    tmp_path: Path, orientation: int, size: tuple[int, int], corner: tuple[int, int]
+) -> None:
     exif = Image.Exif()
     exif[0x0112] = orientation
     path = saved(tmp_path / "a.jpg", cornered(), "JPEG", exif=exif, quality=95)

@@ -16,7 +16,7 @@ from passport import publish
 from passport.checks import check
 from passport.errors import PassportError
 from passport.findings import Severity
-from passport.publish import CACHE, MARKER, BuildStoppedError, claim, edition
+from passport.publish import CACHE, MARKER, BuildStoppedError, Staged, claim, edition, hand_out
 from passport.records.catalogue import load
 from passport.records.walk import walked
 from tests import archives
@@ -127,7 +127,9 @@ def test_no_half_written_file_is_left(public: Path, small: Path) -> None:
     assert [name for name in (*contents(public), *contents(small.parent / CACHE)) if name.endswith(".tmp")] == []
 
 
-def test_pictures_are_made_once_and_kept(small: Path, public: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_pictures_are_made_once_and_kept(
+    small: Path, public: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def again(*_: object) -> bytes:
         raise AssertionError("a picture was made again")
 
@@ -235,7 +237,9 @@ def test_no_private_word_of_the_demo_is_in_its_public_site(demo: Path) -> None:
         if isinstance(text := getattr(entry, name, None), str) and len(text) > 5
     }
     words |= {filed.record.note for filed in archive.instruments.values() if filed.record.note}
-    words |= {event.said for filed in archive.instruments.values() for event in filed.record.history or () if event.said}
+    words |= {
+        event.said for filed in archive.instruments.values() for event in filed.record.history or () if event.said
+    }
     words |= {filed.record.supplier for filed in archive.wood.values() if filed.record.supplier}
     hidden = [stem for stem, filed in archive.instruments.items() if filed.record.published == "shop_only"]
     assert len(words) > 10
@@ -266,7 +270,12 @@ def parsed(page: Path) -> ET.Element:
 def links(page: Path) -> list[str]:
     tree = parsed(page)
     found = [element.get(name) for element in tree.iter() for name in ("href", "src") if element.get(name) is not None]
-    found += [part.strip().split(" ")[0] for element in tree.iter() for part in element.get("srcset", "").split(",") if part.strip()]
+    found += [
+        part.strip().split(" ")[0]
+        for element in tree.iter()
+        for part in element.get("srcset", "").split(",")
+        if part.strip()
+    ]
     return found
 
 
@@ -310,10 +319,20 @@ def test_the_site_may_stand_below_any_address(demo: Path) -> None:
 def test_no_page_loads_anything_from_another_host(demo: Path) -> None:
     for page in demo.rglob("*.html"):
         tree = parsed(page)
-        loaded = [element.get("src", "") for element in tree.iter() if element.tag in ("script", "img", "iframe", "source")]
-        loaded += [e.get("href", "") for e in tree.iter("link") if e.get("rel") not in ("canonical",)]
+        loaded = [
+            element.get("src", "") for element in tree.iter() if element.tag in ("script", "img", "iframe", "source")
+        ]
+        loaded += [e.get("href", "") for e in tree.iter("link") if e.get("rel") != "canonical"]
         assert [link for link in loaded if urlsplit(link).netloc] == [], page
 
 
 def test_the_demo_has_no_errors() -> None:
     assert [found for found in check(load(DEMO)) if found.severity is Severity.ERROR] == []
+
+
+def test_nothing_is_handed_out_into_a_folder_with_something_else_in_it(small: Path, tmp_path: Path) -> None:
+    (tmp_path / "out").mkdir()
+    (tmp_path / "out" / "holiday.txt").write_text("photographs", encoding="utf-8")
+    with pytest.raises(PassportError, match="something else"):
+        hand_out(edition(small, "public"), Staged(tmp_path / "staged", {}, []), tmp_path / "out")
+    assert contents(tmp_path / "out") == {"holiday.txt": b"photographs"}

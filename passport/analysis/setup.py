@@ -35,10 +35,11 @@ class Compared:
 
 @dataclass(frozen=True)
 class SetupResult:
-    """The reference sheet, the latest one after it, and every quantity of both."""
+    """The reference sheet, the latest one after it, every quantity of both, and all other sheets, newest first."""
 
     reference: SetupSheet
     latest: SetupSheet | None
+    others: tuple[SetupSheet, ...]
     compared: tuple[Compared, ...]
 
 
@@ -69,7 +70,11 @@ def compared(sheets: Sequence[SetupSheet]) -> SetupResult | None:
         last |= {quantity: (value, sheet) for quantity, value in quantities(sheet)}
     names = [*then, *(quantity for quantity in last if quantity not in then)]
     rows = tuple(_row(name, then.get(name), last.get(name), reference) for name in names)
-    return SetupResult(reference, since[-1] if since else None, rows)
+    latest = since[-1] if since else None
+    others = [
+        sheet for sheet in sorted(sheets, key=day_of, reverse=True) if sheet is not reference and sheet is not latest
+    ]
+    return SetupResult(reference, latest, tuple(others), rows)
 
 
 def _since(reference: SetupSheet, sheets: Sequence[SetupSheet]) -> list[SetupSheet]:

@@ -9,6 +9,7 @@ import os
 import sys
 
 import click
+from rich.markup import escape
 
 from passport import __version__
 from passport.cli.build import build, serve
@@ -39,7 +40,7 @@ def main() -> None:
     try:
         passport()
     except PassportError as error:
-        err.print(f"[bold red]error[/] {error.what}", highlight=False, soft_wrap=True)
+        err.print(f"[bold red]error[/] {escape(error.what)}", highlight=False, soft_wrap=True)
         if error.todo:
             err.print(f"  → {error.todo}", highlight=False, soft_wrap=True, markup=False)
         sys.exit(1)

@@ -14,7 +14,7 @@ from passport.errors import PassportError
 from passport.files import write_atomic, write_new
 from passport.near import nearest
 from passport.records.catalogue import FOLDERS, Archive, find_root, is_archive, load
-from passport.records.fresh import blank, like, new_instrument
+from passport.records.fresh import blank, like, new_instrument, with_page
 from passport.records.identity import address_tail, minted
 from passport.records.schema import schemas
 from passport.reference.kinds import KINDS, size_fault
@@ -51,7 +51,7 @@ def _like(archive: Archive, pattern: str, kind: str) -> Callable[[str], str]:
             f"{filed.record.id} is a {filed.record.kind}, not a {kind}",
             f"passport new {filed.record.kind} --like {pattern}",
         )
-    text = Path(filed.file).read_text(encoding="utf-8")
+    text = Path(filed.file).read_text(encoding="utf-8-sig")
     return lambda number: like(text, number)
 
 
@@ -78,13 +78,13 @@ def page(typed: str, records: Path) -> None:
     filed = archive.private.get(stem)
     if filed is not None and filed.record.page:
         raise PassportError(f"{stem} already has its page address", "it never changes, since it may be on a label")
+    if archive.instruments[stem].record.published == "listed":
+        raise PassportError(f"{stem} is listed at its number, and a label may say so", "set publish: unlisted first")
     path = archive.root / "private" / f"{stem}.yml"
-    line = f"page: {address_tail()}\n"
     if filed is None:
-        write_new(path, f"schema: 1\nid: {stem}\n{line}".encode())
+        write_new(path, f"schema: 1\nid: {stem}\npage: {address_tail()}\n".encode())
     else:
-        before = path.read_text(encoding="utf-8")
-        write_atomic(path, (before + ("" if before.endswith("\n") else "\n") + line).encode())
+        write_atomic(path, with_page(path.read_bytes(), address_tail()))
     out.print(path.as_posix(), markup=False)
 
 
@@ -100,6 +100,9 @@ def init(folder: Path) -> None:
         ".gitignore": KEPT_OUT_OF_GIT.encode(),
         **{f"schema/{name}": content for name, content in schemas()},
     }
+    for name in files:
+        if (folder / name).exists():
+            raise PassportError(f"“{folder / name}” is there already", "name a new or an empty folder")
     for name, content in files.items():
         write_new(folder / name, content)
     for inner in FOLDERS:

@@ -130,7 +130,7 @@ def _files(folder: Path) -> list[Path]:
         return []
     """Give the files of a folder; what is named like a record and is no file will be found unreadable."""
     paths = (path for path in folder.iterdir() if not IGNORED.search(path.name))
-    return sorted(path for path in paths if path.is_file() or path.is_symlink() or path.suffix == ".yml")
+    return sorted(path for path in paths if path.is_file() or path.suffix == ".yml")
 
 
 def _stray(path: Path, file: str) -> Finding | None:

@@ -9,6 +9,7 @@ import re
 from importlib import resources
 from string import Template
 
+from passport.errors import PassportError
 from passport.records.reader import Reading, read
 from passport.reference.kinds import OPEN_STRINGS
 
@@ -17,8 +18,9 @@ SHARED_FIELDS = (
     "schema", "id", "kind", "size", "model", "serial", "origin", "publish", "handed", "strings", "made", "parts",
     "outfit",
 )  # fmt: skip
-# What belongs to one piece of wood only.
-OWN_OF_A_PIECE = re.compile(r"\b(wedge|density|figure): *(\"[^\"]*\"|[^,}\n]*),? *")
+# What belongs to one piece of wood only: in braces among others, or on lines of its own.
+OWN_OF_A_PIECE = re.compile(r"""\b(wedge|density|figure): *("[^"]*"|'[^']*'|\{[^}]*\}|[^,}\n]*),? *""")
+OWN_LINES_OF_A_PIECE = re.compile(r"^( *)(wedge|density|figure):([^\n{}]*[^\n{},])?\n(?:\1 +.*\n)*", re.MULTILINE)
 
 
 def blank(name: str, **words: str) -> str:
@@ -36,14 +38,36 @@ def new_instrument(number: str, kind: str, size: str, model: str, today: str) ->
 def like(text: str, number: str) -> str:
     """Give a new record with what instruments made alike share with the one this text describes."""
     blocks = _blocks(text, read(text.encode(), ""))
-    kept = [
-        block if name != "parts" else OWN_OF_A_PIECE.sub("", block) for name, block in blocks if name in SHARED_FIELDS
-    ]
+    kept = [block if name != "parts" else _without_own(block) for name, block in blocks if name in SHARED_FIELDS]
     head = re.match(r"(#.*\n)*", text)
     body = "".join(kept)
     body = re.sub(r"^id:[^#\n]*", f"id: {number}  ", body, count=1, flags=re.MULTILINE)
     body = re.sub(r"^serial:.*$", "serial:", body, count=1, flags=re.MULTILINE)
-    return (head.group() if head else "") + _without_blanks_at_ends(body)
+    made = (head.group() if head else "") + _without_blanks_at_ends(body)
+    _refuse_unread(made, "id", number)
+    return made
+
+
+def with_page(before: bytes, tail: str) -> bytes:
+    """Give a private record with the address of its page added; every byte that was there stays."""
+    end = b"\r\n" if b"\r\n" in before else b"\n"
+    made = before + (b"" if before.endswith(b"\n") else end) + f"page: {tail}".encode() + end
+    _refuse_unread(made.decode("utf-8-sig"), "page", tail)
+    return made
+
+
+def _refuse_unread(made: str, field: str, wanted: str) -> None:
+    """Raise PassportError where what was put together does not read as it was meant."""
+    again = read(made.encode(), "")
+    if again.findings or not isinstance(again.tree, dict) or again.tree.get(field) != wanted:
+        raise PassportError(
+            f"the record is written in a way to which {field}: {wanted} cannot be added",
+            "look through it with passport check, and give each of its fields a line of its own",
+        )
+
+
+def _without_own(block: str) -> str:
+    return OWN_OF_A_PIECE.sub("", OWN_LINES_OF_A_PIECE.sub("", block)).replace(", }", "}")
 
 
 def _without_blanks_at_ends(text: str) -> str:

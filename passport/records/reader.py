@@ -196,10 +196,12 @@ class _Builder:
 
     def _warn_of_hash(self, event: yaml.ScalarEvent) -> None:
         """Warn where “ #” with no blank behind it cut a text short: `note: crack #2 glued`."""
+        if not event.value:
+            return
         end = _end(event)
         line = self.lines[end.line - 1]
         rest = HASH.match(line, end.column - 1) if "#" in line else None
-        if event.value and rest:
+        if rest:
             self._refuse(Code.SWALLOWED, Place(end.line, rest.start(1) + 1), lost=rest[1].strip()[:30])
 
     def _refuse_specials(self, event: Any) -> None:

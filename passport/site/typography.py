@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 # The same few thousand figures stand on all pages.
 KEPT_FIGURES = 20_000
-THIN_SPACE = "\N{THIN SPACE}"
+NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 NUMBER = re.compile(r"[+\-−±≈~<>≤≥]?\s?\d+(?:[.,]\d+)?(?:\s?[–/]\s?\d+(?:[.,]\d+)?)*")
 LAST_DECIMALS = re.compile(r"(.*?)([.,]\d+)?", re.DOTALL)
 FRACTION = re.compile(r"(?<![\d/.])(\d{1,2}/\d{1,2})(?![\d/])")
@@ -59,4 +59,4 @@ def with_unit(text: str, unit: str) -> Markup:
     """A figure and its unit, kept on one line with a thin space between."""
     if not unit:
         return escape(text)
-    return Markup('<span class="q">{}<span class="unit">{}{}</span></span>').format(text, THIN_SPACE, unit)
+    return Markup('<span class="q">{}<span class="unit">{}{}</span></span>').format(text, NARROW_SPACE, unit)

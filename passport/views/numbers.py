@@ -1,6 +1,6 @@
 """How a number, a date, a size and a place are written for a reader; decided here and nowhere else.
 
-Thin space before a unit, true minus sign, en dash in a range, digits as they were measured.
+Narrow space before a unit, true minus sign, en dash in a range, digits as they were measured.
 """
 
 from __future__ import annotations
@@ -9,7 +9,8 @@ from passport.records.dates import Date
 from passport.records.model.values import Value
 from passport.units import Amount
 
-THIN_SPACE = "\u2009"
+# U+202F keeps a number and its unit on one line; the site's typeface gives it the width of a thin space.
+NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 MINUS = "\u2212"
 EN_DASH = "\u2013"
 UNIT_SIGNS = {"kg/m3": "kg/m³", "W/m2": "W/m²", "cm2": "cm²", "d": "days"}
@@ -44,7 +45,7 @@ def with_unit(value: Value | None) -> str:
     if value is None:
         return ""
     sign = unit_sign(value)
-    gap = "" if sign == "°" else THIN_SPACE
+    gap = "" if sign == "°" else NARROW_SPACE
     return f"{value_text(value)}{gap}{sign}" if sign else value_text(value)
 
 
@@ -63,7 +64,7 @@ def date_text(date: Date | None) -> str:
 
 def size_text(kind: str, size: str) -> str:
     """Write a size: ¾ for 3/4; a viola's body length with its unit."""
-    return f"{size}{THIN_SPACE}mm" if kind == "viola" and size.isdigit() else WHOLE_SIGNS.get(size, size)
+    return f"{size}{NARROW_SPACE}mm" if kind == "viola" and size.isdigit() else WHOLE_SIGNS.get(size, size)
 
 
 def joined(*parts: str, by: str = ", ") -> str:

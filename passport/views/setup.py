@@ -7,14 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import groupby
 
-from passport.analysis.setup import Compared, SetupResult, compared
+from passport.analysis.setup import Compared, SetupResult, compared, quantities
 from passport.findings import Path
 from passport.records.model.sheets import Fitted, SetupSheet, Sheet, State
+from passport.records.model.values import Value
 from passport.records.model.workshop import Person
 from passport.views.numbers import date_text, difference_text, joined, unit_sign, value_text, with_unit
 from passport.views.titles import capital, spoken, title_of
-from passport.views.tree import Fact, SetupGroup, SetupRow, SetupView, SheetView
+from passport.views.tree import Fact, SetupGroup, SetupRow, SetupView, SheetValues, SheetView
 
 NOT_RECORDED = "not recorded"
 CANNOT_TELL = "cannot tell"
@@ -32,7 +34,9 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
-def setup_view(sheets: Sequence[SetupSheet], strings: Sequence[str], people: Mapping[str, Person]) -> SetupView | None:
+def setup_view(
+    sheets: Sequence[SetupSheet], strings: tuple[str, ...], people: Mapping[str, Person]
+) -> SetupView | None:
     """Set the reference and the latest sheet side by side; None while there is no set-up."""
     result = compared(sheets)
     if result is None:
@@ -43,10 +47,27 @@ def setup_view(sheets: Sequence[SetupSheet], strings: Sequence[str], people: Map
         latest=sheet_view(result.latest, people) if result.latest else None,
         headline=tuple(rows[quantity] for quantity in _headline(strings) if quantity in rows),
         groups=tuple(group for name, fields in GROUPS if (group := _group(name, fields, rows)).rows),
+        others=tuple(_values(sheet, strings, people) for sheet in result.others),
     )
 
 
-def _headline(strings: Sequence[str]) -> tuple[Path, ...]:
+def _values(sheet: SetupSheet, strings: tuple[str, ...], people: Mapping[str, Person]) -> SheetValues:
+    """Run a sheet's values together, field by field: "String height", "C 7.0 mm, G 6.2 mm, D 5.4 mm, A 4.7 mm"."""
+    by_field = groupby(quantities(sheet), key=lambda pair: pair[0][0])
+    values = (
+        Fact(title_of(SetupSheet, (field,)), ", ".join(_run(path, value, strings) for path, value in group))
+        for field, group in by_field
+    )
+    return SheetValues(sheet_view(sheet, people), tuple(values))
+
+
+def _run(path: Path, value: Value, strings: tuple[str, ...]) -> str:
+    """Name a value within its field and write it."""
+    whole, field = title_of(SetupSheet, path, strings), title_of(SetupSheet, path[:1])
+    return joined(whole.removeprefix(field).removeprefix(", "), with_unit(value), value.note or "", by=" ")
+
+
+def _headline(strings: tuple[str, ...]) -> tuple[Path, ...]:
     """Give what a set-up person asks for first."""
     outer = (strings[0], strings[-1]) if strings else ()
     heights: tuple[Path, ...] = tuple(("string_height", name) for name in outer)
@@ -66,7 +87,7 @@ def _said_once(rows: Sequence[SetupRow]) -> Iterator[SetupRow]:
         previous = row.note
 
 
-def _row(row: Compared, result: SetupResult, strings: Sequence[str]) -> SetupRow:
+def _row(row: Compared, result: SetupResult, strings: tuple[str, ...]) -> SetupRow:
     sides = [side for side in (row.then, row.now) if side is not None]
     decimals = max(side.value.decimals for side in sides)
     latest = result.latest.sheet if result.latest else ""
@@ -101,6 +122,7 @@ def sheet_view(sheet: Sheet, people: Mapping[str, Person]) -> SheetView:
         state=_state_words(sheet.state),
         fitted=_fitted(sheet.fitted) if isinstance(sheet, SetupSheet) else (),
         heard=(sheet.heard or "") if isinstance(sheet, SetupSheet) else "",
+        role=(sheet.role or "") if isinstance(sheet, SetupSheet) else "",
     )
 
 
@@ -118,7 +140,8 @@ def _state_words(state: State | None) -> str:
     )
     pitch = f"A4 {with_unit(state.a4)}" if state.a4 else ""
     humidity = f"{with_unit(state.humidity)} humidity" if state.humidity else ""
-    days = f"{value_text(state.days)} days in this climate" if state.days and state.days.value.middle else ""
+    count = value_text(state.days)
+    days = f"{count} {'day' if count == '1' else 'days'} in this climate" if count not in ("", "0") else ""
     return joined(strung, pitch, with_unit(state.temperature), humidity, days)
 
 

@@ -84,16 +84,29 @@ class SheetView:
     state: str
     fitted: tuple[Fact, ...]
     heard: str = ""
+    role: str = ""
+
+
+@dataclass(frozen=True)
+class SheetValues:
+    """A sheet that is neither the reference nor the latest, with everything measured that day."""
+
+    sheet: SheetView
+    values: tuple[Fact, ...]
 
 
 @dataclass(frozen=True)
 class SetupView:
-    """The reference set-up beside the latest one; `latest` is None while nothing was measured since."""
+    """The reference set-up beside the latest one; `latest` is None while nothing was measured since.
+
+    `others` holds every other sheet, newest first: an original set-up is never lost behind a later reference.
+    """
 
     reference: SheetView
     latest: SheetView | None
     headline: tuple[SetupRow, ...]
     groups: tuple[SetupGroup, ...]
+    others: tuple[SheetValues, ...] = ()
 
 
 @dataclass(frozen=True)

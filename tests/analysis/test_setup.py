@@ -137,3 +137,11 @@ def test_climate_pitch_and_fittings_are_no_quantities() -> None:
     assert [path for path, _ in quantities(sheet)] == [
         ("string_length",), ("body_stop", "bass"), ("body_stop", "treble"),
     ]  # fmt: skip
+
+
+def test_the_other_sheets_follow_newest_first() -> None:
+    result = compared(sheets(TRIAL, FIRST, CHECK, "sheet: S5, taken: {date: 2022-03-01}, projection: 26.5", PLAIN))
+    assert result is not None
+    assert result.latest is not None
+    assert result.latest.sheet == "S5"
+    assert [sheet.sheet for sheet in result.others] == ["S3", "S0", "S4"]

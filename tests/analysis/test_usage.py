@@ -36,7 +36,9 @@ def test_each_wedge_is_gone_once_and_a_whole_part_without_a_wedge_takes_one(part
 
 
 def test_uses_are_grouped_by_lot_and_know_their_place_in_the_record() -> None:
-    grouped = by_lot(uses("top: {lot: A, wedge: 1}, back: {lot: B}, ribs: {lot: B}, board: {species: Buxus sempervirens}"))
+    grouped = by_lot(
+        uses("top: {lot: A, wedge: 1}, back: {lot: B}, ribs: {lot: B}, board: {species: Buxus sempervirens}")
+    )
     assert {lot: [use.part for use in found] for lot, found in grouped.items()} == {"A": ["top"], "B": ["back", "ribs"]}
     assert grouped["A"][0].path == ("parts", "top")
 

@@ -54,7 +54,10 @@ def test_the_body_is_as_long_as_its_highest_point() -> None:
 def bezier(start: Point, first: Point, second: Point, end: Point, t: float) -> Point:
     weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
     parts = (start, first, second, end)
-    return (sum(w * p[0] for w, p in zip(weights, parts, strict=True)), sum(w * p[1] for w, p in zip(weights, parts, strict=True)))
+    return (
+        sum(w * p[0] for w, p in zip(weights, parts, strict=True)),
+        sum(w * p[1] for w, p in zip(weights, parts, strict=True)),
+    )
 
 
 def pyramid(four: list[Point], t: float) -> Point:

@@ -28,7 +28,8 @@ def demo() -> SiteView:
 
 
 def texts(drawing: str) -> list[tuple[str, float, float]]:
-    return [(e.text or "", float(e.get("x", "")), float(e.get("y", ""))) for e in ET.fromstring(drawing).iter(f"{SVG}text")]  # noqa: S314 - our own drawing
+    found = ET.fromstring(drawing).iter(f"{SVG}text")  # noqa: S314 - our own drawing
+    return [(element.text or "", float(element.get("x", "")), float(element.get("y", ""))) for element in found]
 
 
 def test_the_same_numbers_give_the_same_bytes() -> None:
@@ -78,7 +79,9 @@ def test_every_demo_model_is_as_wide_as_its_record_says() -> None:
         if outline is None or not drawn[name]:
             continue
         lower = max(width.middle for _, width in outline.lower or ())
-        upper = max(width.middle for height, width in outline.upper or () if height.middle > _waist(outline.upper or ()))
+        upper = max(
+            width.middle for height, width in outline.upper or () if height.middle > _waist(outline.upper or ())
+        )
         middle = min(width.middle for _, width in outline.middle or ())
         found = re.search(r"Length ([\d.]+) mm; widths ([\d.]+), ([\d.]+), ([\d.]+) mm", drawn[name])
         assert found is not None

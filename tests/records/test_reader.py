@@ -14,7 +14,7 @@ from passport.findings import Code
 from passport.records.catalogue import load
 from passport.records.decoding import MAX_BYTES
 from passport.records.reader import MAX_DEPTH, read, read_file
-from tests.checks.examples import GOOD
+from tests.checks.examples import EXAMPLES, GOOD
 
 if TYPE_CHECKING:
     from passport.findings import Path as FieldPath
@@ -265,7 +265,7 @@ def test_values_come_back_and_places_are_those_of_the_other_parser(
             assert (reading.keys if on_key else reading.places)[path] == place
 
 
-WORD = st.from_regex(r"[a-z]{1,6}", fullmatch=True)
+WORD = st.text(alphabet="abcdnoty", min_size=1, max_size=4)
 
 
 @given(st.dictionaries(WORD, st.dictionaries(WORD, st.lists(WORD, min_size=1), min_size=1), min_size=1), st.booleans())
@@ -289,9 +289,18 @@ def test_place_of_what_is_not_there_is_that_of_the_group_it_belongs_in() -> None
     reading = read(b"a: 1\nb:\n  c: [x, {d: 2}]\n", "r.yml")
     assert reading.place_of(("e",), on_key=True) == (1, 1)
     assert reading.place_of(("b", "e"), on_key=True) == (2, 1)
+    assert reading.place_of(("b", "e"), on_key=False) == (2, 1)
     assert reading.place_of(("b", "c", 1, "e", "f"), on_key=False) == (3, 10)
     assert reading.place_of(("b", "c"), on_key=False) == (3, 6)
     assert reading.place_of(("b", "c"), on_key=True) == (3, 3)
+
+
+@pytest.mark.parametrize("path", sorted(EXAMPLES.rglob("*.yml")), ids=lambda path: f"{path.parent.name}/{path.name}")
+def test_reading_without_places_gives_the_same_tree_and_findings(path: Path) -> None:
+    with_places, without = read_file(path, "r.yml"), read_file(path, "r.yml", placed=False)
+    assert (without.tree, without.findings) == (with_places.tree, with_places.findings)
+    assert not without.places
+    assert not without.keys
 
 
 # --- hostile input ----------------------------------------------------------------------------------
@@ -302,7 +311,7 @@ def test_place_of_what_is_not_there_is_that_of_the_group_it_belongs_in() -> None
     [
         "[" * 10_000, "{" * 10_000, "a: " + "[" * 900_000, "{a: " * 10_000, "- " * 100_000, "? " * 10_000,
         "? " + "[" * 20_000 + "]" * 20_000, "a: 1\na: " + "{b: " * 20_000 + "}" * 20_000,
-        " " * 100_000 + "a: b", "\n".join(" " * depth + "a:" for depth in range(1_300)), "a: [" + "x," * 300_000 + "]",
+        " " * 100_000 + "a: b", "\n".join(" " * depth + "a:" for depth in range(1_300)), "a: [" + "x," * 30_000 + "]",
     ],
 )  # fmt: skip
 def test_huge_and_deep_input_ends_in_a_finding_or_a_tree(text: str) -> None:
@@ -317,6 +326,12 @@ def test_bomb_of_aliases_is_refused_and_not_unfolded() -> None:
 
 
 SIGNS = st.text(alphabet="ab1:,{}[]#&*!|>'\"%@`-?<~.\\ \n\r\t\x85\u2028é\ufeff", max_size=60)
+
+
+@pytest.mark.parametrize("text", ["?", "? a", "-", "a: {b: c\n, d\n}", "a: #", "a:\n?"])
+def test_blank_at_the_end_of_a_file_is_no_crash(text: str) -> None:
+    reading = read(text.encode(), "r.yml")
+    assert reading.findings or isinstance(reading.tree, dict)
 
 
 @given(st.binary(max_size=200) | TEXT.map(str.encode) | SIGNS.map(str.encode))

@@ -38,7 +38,11 @@ def test_condition_and_custody_stay_in_the_shop_and_work_does_not() -> None:
     every = [*terms.EVENTS.values(), *terms.CONDITIONS.values()]
     held = [term for term in every if term.category in ("condition", "custody")]
     # What a reader of the page must know to trust it, and names nobody.
-    assert {term.term for term in held if term.audience == "public"} == {"certificate_issued", "correction", "withdrawn"}
+    assert {term.term for term in held if term.audience == "public"} == {
+        "certificate_issued",
+        "correction",
+        "withdrawn",
+    }
     assert {term.audience for term in every if term.category in ("build", "setup", "repair")} == {"public"}
 
 
@@ -50,7 +54,7 @@ def test_every_kind_has_a_word_sizes_and_four_strings_that_can_be_written() -> N
     assert set(KINDS) == set(KIND_WORDS) == set(SIZES) == set(OPEN_STRINGS)
     for strings in OPEN_STRINGS.values():
         assert len(strings) == 4
-        PerString.model_validate({name: "1.0" for name in strings})
+        PerString.model_validate(dict.fromkeys(strings, "1.0"))
         assert set(strings) <= set(STRING_NAMES)
 
 
@@ -64,7 +68,9 @@ def test_sizes_run_from_the_largest_down_and_each_is_accepted(kind: str) -> None
     assert "4/4" in (size_fault(kind, "5/4") or "")
 
 
-@pytest.mark.parametrize(("size", "fine"), [("405", True), ("280", True), ("279", False), ("461", False), ("4/4", False), ("16 in", False)])
+@pytest.mark.parametrize(
+    ("size", "fine"), [("405", True), ("280", True), ("279", False), ("461", False), ("4/4", False), ("16 in", False)]
+)
 def test_a_viola_is_named_by_its_body_length(size: str, *, fine: bool) -> None:
     assert (size_fault("viola", size) is None) is fine
 

@@ -36,7 +36,7 @@ def test_fractions_are_marked_and_dates_are_not() -> None:
 
 
 def test_a_unit_follows_a_thin_space() -> None:
-    assert with_unit("328", "mm") == '<span class="q">328<span class="unit">\u2009mm</span></span>'
+    assert with_unit("328", "mm") == '<span class="q">328<span class="unit">\u202fmm</span></span>'
     assert with_unit("S<", "") == "S&lt;"
 
 

@@ -40,11 +40,11 @@ def test_an_amount_keeps_the_digits_it_was_measured_with(typed: str, written: st
 
 
 def test_a_unit_stands_behind_a_thin_space_and_the_degree_of_an_angle_behind_none() -> None:
-    assert with_unit(Millimetres("328")) == "328\N{THIN SPACE}mm"
-    assert with_unit(Celsius("21")) == "21\N{THIN SPACE}°C"
+    assert with_unit(Millimetres("328")) == "328\N{NARROW NO-BREAK SPACE}mm"
+    assert with_unit(Celsius("21")) == "21\N{NARROW NO-BREAK SPACE}°C"
     assert with_unit(Degrees("158")) == "158°"
-    assert with_unit(Density("390")) == "390\N{THIN SPACE}kg/m³"
-    assert with_unit(SquareCentimetres("500")) == "500\N{THIN SPACE}cm²"
+    assert with_unit(Density("390")) == "390\N{NARROW NO-BREAK SPACE}kg/m³"
+    assert with_unit(SquareCentimetres("500")) == "500\N{NARROW NO-BREAK SPACE}cm²"
     assert with_unit(Money("4711")) == "4711"
     assert with_unit(None) == ""
 
@@ -67,7 +67,12 @@ def test_a_difference_has_a_sign_unless_it_is_nothing(moved: float | None, decim
 
 @pytest.mark.parametrize(
     ("kind", "size", "written"),
-    [("violin", "4/4", "4/4"), ("cello", "3/4", "¾"), ("violin", "1/16", "1/16"), ("viola", "405", "405\N{THIN SPACE}mm")],
+    [
+        ("violin", "4/4", "4/4"),
+        ("cello", "3/4", "¾"),
+        ("violin", "1/16", "1/16"),
+        ("viola", "405", "405\N{NARROW NO-BREAK SPACE}mm"),
+    ],
 )
 def test_a_size_is_written_as_the_trade_writes_it(kind: str, size: str, written: str) -> None:
     assert size_text(kind, size) == written

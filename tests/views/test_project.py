@@ -112,7 +112,9 @@ def test_the_catalogue_goes_by_kind_then_from_large_to_small_then_by_serial(tmp_
 
 
 def test_the_shops_pages_show_the_findings_of_their_own_record_and_no_others(archive: Archive) -> None:
-    found = Finding(Code.UNKNOWN_LOT, archive.instruments[LISTED].file, "findingwords", "todowords", ("parts", "top"), line=7)
+    found = Finding(
+        Code.UNKNOWN_LOT, archive.instruments[LISTED].file, "findingwords", "todowords", ("parts", "top"), line=7
+    )
     shop, public = project(archive, (found,), "shop"), project(archive, (found,), "public")
     assert [view.id for view in shop.instruments if view.findings] == [LISTED]
     (shown,) = one(shop, LISTED).findings
@@ -129,7 +131,9 @@ def test_a_recipe_stays_in_the_shop(archive: Archive, audience: Audience, *, sho
 
 
 def test_an_opened_recipe_is_public(tmp_path: Path) -> None:
-    opened = changed(tmp_path, {"varnish/OV20-3.yml": archives.BATCH.replace("recipe:\n", "recipe:\n  audience: public\n")})
+    opened = changed(
+        tmp_path, {"varnish/OV20-3.yml": archives.BATCH.replace("recipe:\n", "recipe:\n  audience: public\n")}
+    )
     batch = next(view for view in project(opened, (), "public").supplies if view.section == "varnish")
     assert [table.caption for table in batch.tables] == ["Ingredients", "Cook log"]
 
@@ -157,7 +161,9 @@ def test_a_picture_that_cannot_be_read_is_not_shown(tmp_path: Path) -> None:
     assert one(project(broken, (), "public"), LISTED).photos == ()
 
 
-def test_the_day_of_change_is_the_last_one_this_audience_may_see_and_no_day_ahead(public: SiteView, shop: SiteView) -> None:
+def test_the_day_of_change_is_the_last_one_this_audience_may_see_and_no_day_ahead(
+    public: SiteView, shop: SiteView
+) -> None:
     # The next check is on 2031-01-01; the sheet of 2024-08-06 and the sale are the shop's; the seam is public.
     assert one(public, LISTED).changed == "2024-08-09"
     assert one(shop, LISTED).changed == "2024-08-09"
@@ -212,4 +218,7 @@ def test_a_case_label_leads_to_the_page_and_says_nothing_of_the_owner(archive: A
 
 def test_a_label_address_of_its_own_goes_before_the_sites(tmp_path: Path) -> None:
     text = f"{archives.WORKSHOP}label_address: https://q.tammpenn-harrowmere.net/\n"
-    assert case_label(changed(tmp_path, {"workshop.yml": text}), LISTED).address == f"https://q.tammpenn-harrowmere.net/{LISTED}/"
+    assert (
+        case_label(changed(tmp_path, {"workshop.yml": text}), LISTED).address
+        == f"https://q.tammpenn-harrowmere.net/{LISTED}/"
+    )

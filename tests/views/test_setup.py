@@ -62,9 +62,8 @@ def cells(row: SetupRow) -> tuple[str, ...]:
 def test_the_sheets_say_who_measured_when_and_in_what_state() -> None:
     made = view()
     assert (made.reference.name, made.reference.by, made.reference.when) == ("S1", "Jory Penn", "delivered")
-    assert made.reference.state == (
-        "strung, at pitch, A4 440\N{THIN SPACE}Hz, 20\N{THIN SPACE}°C, 47\N{THIN SPACE}% humidity, 12 days in this climate"
-    )
+    words = "strung, at pitch, A4 440_Hz, 20_°C, 47_% humidity, 12 days in this climate"
+    assert made.reference.state == words.replace("_", "\N{NARROW NO-BREAK SPACE}")
     assert [(fact.name, fact.value) for fact in made.reference.fitted] == [("Bridge", "B1"), ("Adjusters", "E, A")]
     assert made.reference.heard == "even"
     assert made.latest is not None
@@ -72,7 +71,7 @@ def test_the_sheets_say_who_measured_when_and_in_what_state() -> None:
 
 
 def test_a_name_that_the_workshop_does_not_know_is_printed_as_written() -> None:
-    later = TEXT.split("  - sheet: S3")[0]
+    later = TEXT.split("  - sheet: S3", maxsplit=1)[0]
     latest = view(later).latest
     assert latest is not None
     assert latest.by == "Osk"
@@ -100,7 +99,9 @@ def test_a_value_that_only_a_later_sheet_has_was_not_recorded_then() -> None:
 
 
 def test_values_taken_in_another_state_or_to_another_point_cannot_be_told_apart() -> None:
-    slack = view(TEXT.replace("state: {strings: at_pitch}\n    string_length", "state: {strings: slack}\n    string_length"))
+    slack = view(
+        TEXT.replace("state: {strings: at_pitch}\n    string_length", "state: {strings: slack}\n    string_length")
+    )
     assert rows(slack)["String length"].moved == CANNOT_TELL
     assert rows(slack)["Post, behind the foot"].moved == "+0.5"
     centre = view(TEXT.replace("{G: 5.4, D: 4.7, to: underside}", "{G: 5.4, D: 4.7, to: centre}"))
@@ -115,7 +116,8 @@ def test_a_step_between_strings_is_named_by_its_strings() -> None:
 
 def test_what_is_asked_first_stands_in_the_headline_in_this_order() -> None:
     assert [row.name for row in view().headline] == [
-        "String length", "Projection", "String height, G", "String height, E", "Post, behind the foot", "Bridge, height",
+        "String length", "Projection", "String height, G", "String height, E",
+        "Post, behind the foot", "Bridge, height",
     ]  # fmt: skip
 
 

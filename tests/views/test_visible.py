@@ -1,4 +1,4 @@
-"""Nothing of the shop's passes: a different word planted in every shop field of every kind of record, none found again."""
+"""Nothing of the shop's passes: a word of its own planted in every shop field of every kind of record, none found."""
 
 from __future__ import annotations
 

@@ -29,6 +29,15 @@ from passport.reference import kinds
 from passport.units import Amount, UnknownUnit, WrongDimension, parse_amount
 
 SCALAR_SCHEMA = {"type": ["number", "string"]}
+# Words are whatever was typed, also where an editor takes a lone “yes” or “true” for a flag.
+TEXT_SCHEMA = {"type": ["string", "number", "boolean"]}
+# A value with what belongs to it.
+GROUP_SCHEMA: dict[str, Any] = {
+    "type": "object",
+    "properties": {"value": SCALAR_SCHEMA, **dict.fromkeys(("gauge", "note", "accepted"), TEXT_SCHEMA)},
+    "required": ["value"],
+    "additionalProperties": False,
+}
 
 
 def _refuse(kind: str, sentence: str, todo: str = "", **context: Any) -> PydanticCustomError:
@@ -50,7 +59,7 @@ def _text(raw: Any) -> str:
     return raw
 
 
-Text = Annotated[str, BeforeValidator(_text), WithJsonSchema(SCALAR_SCHEMA)]
+Text = Annotated[str, BeforeValidator(_text), WithJsonSchema(TEXT_SCHEMA)]
 
 
 def _listed(raw: Any) -> Any:
@@ -183,10 +192,8 @@ class Value:
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        words = dict.fromkeys(("value", "gauge", "note", "accepted"), SCALAR_SCHEMA)
-        group = {"type": "object", "properties": words, "required": ["value"], "additionalProperties": False}
         return {
-            "anyOf": [SCALAR_SCHEMA, group],
+            "anyOf": [SCALAR_SCHEMA, GROUP_SCHEMA],
             "description": f"in {cls.unit}" if cls.unit else "a bare number",
         }
 
@@ -291,6 +298,11 @@ class Stations(Record):
         if isinstance(raw, dict) and "value" in raw:
             return {"value": raw}
         return {"value": raw} if isinstance(raw, str) else raw
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        places = {key: part for key, part in handler(schema).items() if key not in ("title", "description")}
+        return {"anyOf": [SCALAR_SCHEMA, GROUP_SCHEMA, places], "title": cls.__name__, "description": cls.__doc__}
 
 
 class PerSide(Stations):

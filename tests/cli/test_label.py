@@ -1,0 +1,152 @@
+"""`passport label`: labels that lead to a page of the built site, and those that are refused."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pypdfium2  # type: ignore[import-untyped]
+import pytest
+import zxingcpp
+from PIL import Image
+
+from tests import archives
+from tests.archives import LISTED, OTHER, SHOP_ONLY, SITE, TAIL, UNLISTED
+from tests.cli.running import Run
+
+LOG = Path("records") / "printed-labels.csv"
+
+
+def decoded(image: Image.Image) -> list[str]:
+    return [found.text for found in zxingcpp.read_barcodes(image)]
+
+
+def pages(pdf: Path) -> list[Image.Image]:
+    document = pypdfium2.PdfDocument(pdf.read_bytes())
+    try:
+        return [page.render(scale=300 / 72, grayscale=True).to_pil() for page in document]
+    finally:
+        document.close()
+
+
+def logged(folder: Path) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO((folder / LOG).read_text(encoding="utf-8"))))
+
+
+def test_every_code_of_a_finished_sheet_leads_to_a_page_of_the_built_site(shop: Path, run: Run) -> None:
+    done = run("label", LISTED, OTHER, UNLISTED, "--out", "labels.pdf")
+    assert (done.code, done.out.strip()) == (0, "labels.pdf")
+    found = [text for page in pages(shop / "labels.pdf") for text in decoded(page)]
+    assert run("build").code == 0
+    assert len(found) == 3
+    for address in found:
+        parts = urlsplit(address)
+        assert f"{parts.scheme}://{parts.netloc}/".lower() == SITE
+        assert (shop / "site" / parts.path.lstrip("/") / "index.html").is_file(), address
+    assert any(TAIL in address for address in found)
+
+
+def test_a_picture_for_a_label_printer_leads_there_too(shop: Path, run: Run) -> None:
+    done = run("label", LISTED, "--dpi", "203")
+    assert (done.code, done.out.strip()) == (0, f"label-{LISTED}.png")
+    with Image.open(shop / f"label-{LISTED}.png") as image:
+        assert round(image.info["dpi"][0]) == 203
+        (address,) = decoded(image)
+    assert urlsplit(address).path == f"/{LISTED}/"
+
+
+def test_what_was_printed_is_written_down_and_added_to(shop: Path, run: Run) -> None:
+    run("label", LISTED)
+    run("label", OTHER, UNLISTED, "--out", "labels.pdf")
+    rows = logged(shop)
+    assert [(row["id"], row["stock"]) for row in rows] == [(LISTED, "60x30"), (OTHER, "70x36"), (UNLISTED, "70x36")]
+    assert rows[2]["address"] == f"{SITE}{UNLISTED}-{TAIL}/"
+    assert run("check", "--strict").code == 0
+
+
+def test_a_proof_is_not_written_down_and_needs_no_address(shop: Path, run: Run) -> None:
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP.replace(SITE, "https://passports.example/")})
+    assert run("label", LISTED, "--proof", "--out", "proof.png").code == 0
+    assert not (shop / LOG).exists()
+
+
+@pytest.mark.parametrize(
+    "host", ["https://passports.example/", "http://192.168.1.10/", "http://localhost:8000/", "http://shop.local/"]
+)
+def test_an_address_that_leads_nowhere_is_not_printed(shop: Path, run: Run, host: str) -> None:
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP.replace(SITE, host)})
+    done = run("label", LISTED, "--out", "a.png")
+    assert (done.code, done.out) == (1, "")
+    assert LISTED in done.err
+    assert "--proof" in done.err
+    assert not (shop / "a.png").exists()
+    assert not (shop / LOG).exists()
+
+
+def test_a_workshop_without_an_address_is_told_so(shop: Path, run: Run) -> None:
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP.replace(SITE, "")})
+    done = run("label", LISTED)
+    assert done.code == 1
+    assert "workshop.yml" in done.err
+
+
+@pytest.mark.usefixtures("shop")
+def test_a_shop_only_instrument_gets_no_label(run: Run) -> None:
+    done = run("label", SHOP_ONLY)
+    assert done.code == 1
+    assert "no public page" in done.err
+    assert run("label", SHOP_ONLY, "--proof", "--out", "p.png").code == 0
+
+
+def test_an_unlisted_instrument_without_a_page_is_told_how_to_make_one(shop: Path, run: Run) -> None:
+    archives.write(shop / "records", {f"private/{UNLISTED}.yml": f"id: {UNLISTED}\n"})
+    done = run("label", UNLISTED)
+    assert done.code == 1
+    assert f"passport page {UNLISTED}" in done.err
+
+
+def test_one_bad_number_among_good_ones_prints_nothing(shop: Path, run: Run) -> None:
+    done = run("label", LISTED, SHOP_ONLY, "--out", "a.pdf")
+    assert done.code == 1
+    assert not (shop / "a.pdf").exists()
+    assert not (shop / LOG).exists()
+
+
+@pytest.mark.usefixtures("shop")
+@pytest.mark.parametrize("typed", [LISTED.lower(), f"{LISTED[:3]}-{LISTED[3:]}", f" {LISTED[:4]} {LISTED[4:]} "])
+def test_a_number_may_be_typed_as_it_is_read(run: Run, typed: str) -> None:
+    assert run("label", typed, "--proof").out.strip() == f"label-{LISTED}.png"
+
+
+@pytest.mark.usefixtures("shop")
+@pytest.mark.parametrize("typed", ["ZVSPYJ", "VZSPYJH", "ZVSPYJX", "ZVSPYJHH", "ZV5PYJH", "ZVSPYIH"])
+def test_a_number_mistyped_is_offered_the_near_one(run: Run, typed: str) -> None:
+    done = run("label", typed)
+    assert done.code == 1
+    assert f"did you mean {LISTED}?" in done.err
+
+
+@pytest.mark.usefixtures("shop")
+def test_the_same_number_twice_is_one_label(run: Run) -> None:
+    assert run("label", LISTED, LISTED.lower(), "--proof").out.split() == [f"label-{LISTED}.png"]
+
+
+@pytest.mark.usefixtures("shop")
+@pytest.mark.parametrize(
+    ("arguments", "code", "says"),
+    [
+        ((), 2, "ID"),
+        ((LISTED, "--out", "a.gif"), 2, ".png or .pdf"),
+        ((LISTED, OTHER, "--out", "a.png"), 2, "one .png holds one label"),
+        ((LISTED, "--dpi", "150"), 2, "150"),
+        ((LISTED, "--stock", "1x1"), 1, "There is no label stock “1x1”"),
+        ((LISTED, "--stock", "60x30", "--out", "a.pdf"), 1, "comes on a roll"),
+    ],
+)
+def test_what_cannot_be_printed_is_refused(run: Run, arguments: tuple[str, ...], code: int, says: str) -> None:
+    done = run("label", *arguments)
+    assert done.code == code
+    assert says in done.err
+    assert done.out == ""
