@@ -74,7 +74,7 @@ class Code(Enum):
     OTHER_KIND = ("model-of-another-kind", Severity.ERROR)
     WEDGE_TWICE = ("wedge-twice", Severity.WARNING)
     WEDGE_BEYOND = ("wedge-beyond-the-lot", Severity.ERROR)
-    LOT_OVERDRAWN = ("lot-overdrawn", Severity.ERROR)
+    LOT_OVERDRAWN = ("lot-overdrawn", Severity.WARNING)
     UNUSED_LOT = ("unused-lot", Severity.NOTE)
     UNUSED_BATCH = ("unused-batch", Severity.NOTE)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)

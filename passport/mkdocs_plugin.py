@@ -66,7 +66,13 @@ class _Run:
     made: Edition
     staged: Staged
     out: Path
+    config: MkDocsConfig
     nav: Navigation | None = None
+
+    def end(self) -> None:
+        """Leave nothing behind, and give MkDocs its folder back, so that what runs next finds the site there."""
+        shutil.rmtree(self.staged.folder, ignore_errors=True)
+        self.config.site_dir = str(self.out)
 
 
 class PassportPlugin(BasePlugin[PassportConfig]):
@@ -95,7 +101,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
             claim(Path(config.site_dir), made.site.audience)
         introduce(config, made.site.workshop, made.site.audience, keep_address=self._serving)
         staging = tempfile.mkdtemp(prefix="passport-")
-        self._run = _Run(made, Staged(Path(staging), {}, []), Path(config.site_dir))
+        self._run = _Run(made, Staged(Path(staging), {}, []), Path(config.site_dir), config)
         config.site_dir = staging
         return config
 
@@ -120,19 +126,18 @@ class PassportPlugin(BasePlugin[PassportConfig]):
         return env
 
     @event_priority(AFTER_ALL_OTHERS)
-    def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Hand the whole site out, and give MkDocs its folder back, so that what runs next finds the site there."""
+    def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 - as above
+        """Hand the whole site out."""
         if self._run is not None:
             with _said_to_mkdocs():
                 self.done = hand_out(self._run.made, self._run.staged, self._run.out)
-            shutil.rmtree(self._run.staged.folder, ignore_errors=True)
+            self._run.end()
             log.info("The whole site is in %s", self._run.out)
-            config.site_dir = str(self._run.out)
 
     def on_build_error(self, *, error: Exception) -> None:  # noqa: ARG002 - as above
-        """Leave nothing behind."""
+        """End the run; what was there before stays as it was."""
         if self._run is not None:
-            shutil.rmtree(self._run.staged.folder, ignore_errors=True)
+            self._run.end()
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object) -> LiveReloadServer:  # noqa: ARG002 - as above
         """Build again when a record is saved."""

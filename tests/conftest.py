@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from tests.checks.examples import copied
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 # No deadline: a machine that is busy is not a fault of the code.
 settings.register_profile("passport", deadline=None)

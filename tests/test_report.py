@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from rich.console import Console
 
@@ -13,9 +13,6 @@ from passport.findings import Code, Finding
 from passport.records.catalogue import load
 from passport.report import LONGEST_LINE, as_json, print_findings, summary
 from tests.checks.examples import changed
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 def printed(findings: list[Finding]) -> str:

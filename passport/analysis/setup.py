@@ -71,10 +71,8 @@ def compared(sheets: Sequence[SetupSheet]) -> SetupResult | None:
     names = [*then, *(quantity for quantity in last if quantity not in then)]
     rows = tuple(_row(name, then.get(name), last.get(name), reference) for name in names)
     latest = since[-1] if since else None
-    others = [
-        sheet for sheet in sorted(sheets, key=day_of, reverse=True) if sheet is not reference and sheet is not latest
-    ]
-    return SetupResult(reference, latest, tuple(others), rows)
+    others = [sheet for sheet in sorted(sheets, key=day_of) if sheet is not reference and sheet is not latest]
+    return SetupResult(reference, latest, tuple(reversed(others)), rows)
 
 
 def _since(reference: SetupSheet, sheets: Sequence[SetupSheet]) -> list[SetupSheet]:

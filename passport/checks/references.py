@@ -29,18 +29,19 @@ def check(archive: Archive) -> Iterator[Finding]:
 
 def _wood(archive: Archive) -> Iterator[Finding]:
     uses = by_lot(chain.from_iterable(lot_uses(stem, filed.record) for stem, filed in archive.instruments.items()))
+    known = archive.names("wood")
     for lot, found in uses.items():
-        if lot not in archive.wood:
+        if lot not in known:
             for use in found:
                 yield _unknown(
                     Code.UNKNOWN_LOT,
                     archive.instruments[use.instrument].file,
                     "wood lot",
                     lot,
-                    archive.wood,
+                    known,
                     (*use.path, "lot"),
                 )
-        else:
+        elif lot in archive.wood:
             yield from _draws(archive, lot, found)
     for lot in archive.wood.keys() - uses.keys():
         filed = archive.wood[lot]
@@ -82,11 +83,12 @@ def _draws(archive: Archive, lot: str, uses: tuple[LotUse, ...]) -> Iterator[Fin
 
 def _varnish(archive: Archive) -> Iterator[Finding]:
     used: set[str] = set()
+    known = archive.names("varnish")
     for stem, filed in archive.instruments.items():
         for use in batch_uses(stem, filed.record):
             used.add(use.batch)
-            if use.batch not in archive.varnish:
-                yield _unknown(Code.UNKNOWN_BATCH, filed.file, "varnish batch", use.batch, archive.varnish, use.path)
+            if use.batch not in known:
+                yield _unknown(Code.UNKNOWN_BATCH, filed.file, "varnish batch", use.batch, known, use.path)
     for batch in archive.varnish.keys() - used:
         filed_batch = archive.varnish[batch]
         yield Finding(
@@ -99,12 +101,14 @@ def _varnish(archive: Archive) -> Iterator[Finding]:
 
 
 def _models(archive: Archive) -> Iterator[Finding]:
+    known = archive.names("models")
     for filed in archive.instruments.values():
         name = filed.record.model
         if name is None:
             continue
+        if name not in known:
+            yield _unknown(Code.UNKNOWN_MODEL, filed.file, "model", name, known, ("model",))
         if name not in archive.models:
-            yield _unknown(Code.UNKNOWN_MODEL, filed.file, "model", name, archive.models, ("model",))
             continue
         model = archive.models[name].record
         theirs, ours = (model.kind, model.size), (filed.record.kind, filed.record.size)
@@ -114,7 +118,9 @@ def _models(archive: Archive) -> Iterator[Finding]:
 
 
 def _gauges(archive: Archive) -> Iterator[Finding]:
-    known = archive.gauges.record.gauges or {}
+    known = archive.gauges.record.gauges
+    if known is None:  # the list itself is missing or cannot be read, which is said elsewhere
+        return
     for filed in archive.records():
         for path, name in _gauges_named(filed.record):
             if name not in known:
@@ -136,7 +142,7 @@ def _gauges_named(record: Record) -> Iterator[tuple[Path, str]]:
 
 def _people(archive: Archive) -> Iterator[Finding]:
     todo = "add them to people: in workshop.yml"
-    for filed in archive.records():
+    for filed in archive.records() if archive.workshop.record.people is not None else ():
         for path, name in _people_named(filed.record):
             if name not in archive.people:
                 yield _unknown(Code.UNKNOWN_PERSON, filed.file, "person", name, archive.people, path, todo)
@@ -241,13 +247,11 @@ def _identity(archive: Archive) -> Iterator[Finding]:
 
 
 def _private(archive: Archive) -> Iterator[Finding]:
+    known = archive.names("instruments")
     for stem, filed in archive.private.items():
-        if stem not in archive.instruments:
-            todo = (
-                f"did you mean {' or '.join(near(stem, archive.instruments))}?"
-                if near(stem, archive.instruments)
-                else NO_SUCH
-            )
+        if stem not in known:
+            close = near(stem, known)
+            todo = f"did you mean {' or '.join(close)}?" if close else NO_SUCH
             yield Finding(Code.ORPHAN_PRIVATE, filed.file, f"there is no instrument {stem}", todo, ("id",))
     for stem, instrument in archive.instruments.items():
         page = archive.private[stem].record.page if stem in archive.private else None

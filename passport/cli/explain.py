@@ -8,6 +8,7 @@ from passport.cli.console import out
 from passport.explanations import explanation_of
 from passport.findings import Code, code_named
 from passport.near import nearest
+from passport.reference import terms
 
 
 @click.command()
@@ -27,6 +28,14 @@ def explain(code: str | None) -> None:
     told = explanation_of(found)
     out.print(f"{found.slug} ({found.severity.value})\n\n{told.summary}\n\n{told.why}\n", markup=False)
     out.print(f"Not so:\n\n{_indented(told.bad)}\n\nBut so:\n\n{_indented(told.good)}", markup=False)
+    words = WORDS.get(found)
+    if words:
+        lines = (f"{term.term:<28}{term.meaning}".rstrip() for term in words.values())
+        out.print("\nThe words:\n\n" + _indented("\n".join(lines)), markup=False)
+
+
+# The lists of words that two findings hold a record against.
+WORDS = {Code.UNKNOWN_CONDITION: terms.CONDITIONS, Code.NOT_A_KNOWN_WORD: terms.EVENTS}
 
 
 def _indented(example: str) -> str:

@@ -18,4 +18,4 @@ def schema(folder: Path) -> None:
     """Write a JSON Schema for each kind of record, so that an editor completes fields and words."""
     for name, content in schemas():
         write_atomic(folder / name, content)
-        out.print(str(folder / name), markup=False)
+        out.print((folder / name).as_posix(), markup=False)

@@ -61,7 +61,13 @@ class Archive:
     models: Mapping[str, Filed[Model]]
     private: Mapping[str, Filed[Private]]
     photos: Mapping[str, Mapping[str, PictureFacts]]
+    unread: frozenset[str]
     findings: tuple[Finding, ...]
+
+    def names(self, folder: str) -> set[str]:
+        """Give the names of a folder's records, those included that are there but cannot be read."""
+        unread = {name.removeprefix(f"{folder}/") for name in self.unread if name.startswith(f"{folder}/")}
+        return {*getattr(self, folder), *unread}
 
     def records(self) -> Iterator[Filed[Any]]:
         """Give every record of every kind."""
@@ -96,7 +102,8 @@ def is_archive(folder: Path) -> bool:
 def load(root: Path) -> Archive:
     """Read every record below a folder."""
     findings: list[Finding] = []
-    kinds = {folder: dict(_records(root, folder, findings)) for folder in FOLDERS}
+    unread: set[str] = set()
+    kinds = {folder: dict(_records(root, folder, findings, unread)) for folder in FOLDERS}
     findings += _stray_at_top(root)
     return Archive(
         root=root,
@@ -108,11 +115,12 @@ def load(root: Path) -> Archive:
         models=kinds["models"],  # type: ignore[arg-type]
         private=kinds["private"],  # type: ignore[arg-type]
         photos=_photos(root),
+        unread=frozenset(unread),
         findings=tuple(findings),
     )
 
 
-def _records(root: Path, folder: str, findings: list[Finding]) -> Iterator[tuple[str, Filed[Record]]]:
+def _records(root: Path, folder: str, findings: list[Finding], unread: set[str]) -> Iterator[tuple[str, Filed[Record]]]:
     for path in _files(root / folder):
         file = path.as_posix()
         stray = _stray(path, file)
@@ -121,15 +129,20 @@ def _records(root: Path, folder: str, findings: list[Finding]) -> Iterator[tuple
             continue
         record, found = load_file(path, FOLDERS[folder])
         findings += found
-        if record is not None:
+        if record is None:
+            unread.add(f"{folder}/{path.stem}")
+        else:
             yield path.stem, Filed(file, record)
 
 
 def _files(folder: Path) -> list[Path]:
+    """Give the files of a folder; what is named like a record and is no file will be found unreadable."""
     if not folder.is_dir():
         return []
-    """Give the files of a folder; what is named like a record and is no file will be found unreadable."""
-    paths = (path for path in folder.iterdir() if not IGNORED.search(path.name))
+    try:
+        paths = [path for path in folder.iterdir() if not IGNORED.search(path.name)]
+    except OSError as error:
+        raise PassportError(f"the folder “{folder}” cannot be read: {error.strerror}", "look at its rights") from error
     return sorted(path for path in paths if path.is_file() or path.suffix == ".yml")
 
 

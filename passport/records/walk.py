@@ -23,7 +23,8 @@ def fields_of(entry: Record) -> list[tuple[str, Any]]:
     """Give the fields that are filled, by the name they have in the file, in the order of the form."""
     values = entry.__dict__
     filled = [(alias, values[name]) for name, alias in _names(type(entry)) if values[name] is not None]
-    return [*filled, *entry.__pydantic_extra__.items()] if entry.__pydantic_extra__ else filled
+    own = entry.__pydantic_extra__ or {}
+    return filled + [(name, value) for name, value in own.items() if value is not None]
 
 
 def walked(entry: Record, path: Path = ()) -> list[tuple[Path, Record]]:

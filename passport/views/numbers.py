@@ -64,7 +64,7 @@ def date_text(date: Date | None) -> str:
 
 def size_text(kind: str, size: str) -> str:
     """Write a size: ¾ for 3/4; a viola's body length with its unit."""
-    return f"{size}{NARROW_SPACE}mm" if kind == "viola" and size.isdigit() else WHOLE_SIGNS.get(size, size)
+    return f"{size}{NARROW_SPACE}mm" if kind == "viola" and size.isdecimal() else WHOLE_SIGNS.get(size, size)
 
 
 def joined(*parts: str, by: str = ", ") -> str:

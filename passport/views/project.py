@@ -69,9 +69,9 @@ def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
     """Give the place in the catalogue: larger sizes first, then by serial, number for number: TP 9 before TP 88."""
     sizes = SIZES.get(record.kind or "", ())
     size = record.size or ""
-    place = sizes.index(size) if size in sizes else -int(size) if size.isdigit() else 0
-    pieces = re.findall(r"\d+|\D+", record.serial or record.id or "")
-    return place, [(int(piece), "") if piece.isdigit() else (0, piece) for piece in pieces]
+    place = sizes.index(size) if size in sizes else -int(size) if re.fullmatch("[0-9]{1,6}", size) else 0
+    pieces = re.findall(r"[0-9]{1,9}|[^0-9]+", record.serial or record.id or "")
+    return place, [(int(piece), "") if piece[0] in "0123456789" else (0, piece) for piece in pieces]
 
 
 def case_label(archive: Archive, stem: str) -> CaseLabel:

@@ -1,14 +1,11 @@
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 
 from passport.findings import Code
 from tests.checks.examples import BAD, EXAMPLES, copied, expected, found
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 WILLOW = "wood/WI01.yml"
 

@@ -1,13 +1,10 @@
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 
 from tests.checks.examples import changed, found
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 VIOLIN = "instruments/CZ6EP3J.yml"
 VIOLA = "instruments/3YJ834Z.yml"

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -8,12 +8,9 @@ from hypothesis import strategies as st
 
 from passport.analysis.usage import LotUse, pieces_taken
 from passport.checks import check
-from passport.findings import Severity
+from passport.findings import Code, Severity
 from passport.records.catalogue import load
 from tests.checks.examples import changed, found
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 VIOLIN = "instruments/CZ6EP3J.yml"
 NECK = "neck: {lot: MA10, wedge: 3}"
@@ -128,3 +125,11 @@ def test_gauge_is_looked_up_wherever_it_is_named(archive: Path, file: str, old: 
     line = next(number for number, text in enumerate(lines, 1) if ": tape" in text)
     column = lines[line - 1].index(": tape") + 3
     assert found(archive) == [f"{file}:{line}:{column} unknown-gauge"]
+
+
+def test_a_record_that_is_there_but_cannot_be_read_is_reported_once_and_not_as_unknown(archive: Path) -> None:
+    for folder in ("wood", "models", "varnish"):
+        for path in (archive / folder).glob("*.yml"):
+            path.write_text("a: [", encoding="utf-8")
+    (archive / "gauges.yml").write_text("a: [", encoding="utf-8")
+    assert {finding.code for finding in check(load(archive))} == {Code.BROKEN_YAML}

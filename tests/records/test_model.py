@@ -2,8 +2,9 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from typing import TYPE_CHECKING, Any, get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 import pytest
 from pydantic import BaseModel, Field
@@ -21,9 +22,6 @@ from passport.records.model.workshop import Private
 from passport.records.validation import validated
 from passport.reference import terms
 from passport.units import parse_amount
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 for module in pkgutil.iter_modules(model_room.__path__):
     importlib.import_module(f"{model_room.__name__}.{module.name}")

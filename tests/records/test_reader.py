@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 import yaml
@@ -11,14 +11,11 @@ from hypothesis import strategies as st
 
 from passport.checks import check
 from passport.findings import Code
+from passport.findings import Path as FieldPath
 from passport.records.catalogue import load
-from passport.records.decoding import MAX_BYTES
+from passport.records.decoding import MAX_BYTES, Place
 from passport.records.reader import MAX_DEPTH, read, read_file
 from tests.checks.examples import EXAMPLES, GOOD
-
-if TYPE_CHECKING:
-    from passport.findings import Path as FieldPath
-    from passport.records.decoding import Place
 
 GOOD_RECORD = (GOOD / "instruments/CZ6EP3J.yml").read_text(encoding="utf-8")
 

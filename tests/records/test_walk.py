@@ -1,18 +1,14 @@
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import pytest
 
 from passport.records.catalogue import load
 from passport.records.model.instrument import Instrument
+from passport.records.model.marks import Record
 from passport.records.reader import read
 from passport.records.validation import validated
 from passport.records.walk import fields_of, measured, walked
 from tests.checks.examples import GOOD
-
-if TYPE_CHECKING:
-    from passport.records.model.marks import Record
 
 TEXT = """
 schema: 1

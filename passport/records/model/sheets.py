@@ -43,7 +43,7 @@ class Taken(Record):
 
 
 class State(Record):
-    """The state in which a sheet was taken; without it two sheets cannot be compared."""
+    """The state in which a sheet was taken; two sheets of different states are not compared."""
 
     strings: Annotated[str, OneOf("at_pitch", "slack", "none")] | None = public("Strings", "at_pitch, slack or none")
     a4: Hertz | None = public("Pitch A4", "Hz")
@@ -56,14 +56,14 @@ class Gauges(Record):
     """Which gauge took which field; `all` stands for those not named."""
 
     model_config = ConfigDict(extra="allow")
-    __pydantic_extra__: dict[str, Text]
+    __pydantic_extra__: dict[str, Text | None]
 
     all: Text | None = public("All fields", "a gauge out of gauges.yml")
 
     @property
     def by_field(self) -> dict[str, str]:
         """Give the gauge of each field named."""
-        return self.__pydantic_extra__
+        return {field: gauge for field, gauge in self.__pydantic_extra__.items() if gauge is not None}
 
 
 class Sheet(Entry):
