@@ -21,6 +21,8 @@ from passport.views.label import CaseLabel
 from passport.views.project import case_label
 
 LOG = "printed-labels.csv"
+# Only ever on a proof: a name reserved for examples (RFC 2606).
+PLACEHOLDER = "https://address-to-come.example/"
 
 
 @click.command()
@@ -64,7 +66,7 @@ def _label(archive: Archive, stem: str, *, proof: bool) -> CaseLabel:
         )
     if record.published == "unlisted" and not (stem in archive.private and archive.private[stem].record.page):
         raise PassportError(f"{stem} is unlisted and has no page address yet", f"make one: passport page {stem}")
-    return case_label(archive, stem)
+    return case_label(archive, stem, without_address=PLACEHOLDER if proof else "")
 
 
 def _sheets(labels: Sequence[CaseLabel], stock: Stock, target: Path | None, *, proof: bool) -> dict[Path, bytes]:

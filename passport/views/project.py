@@ -74,11 +74,14 @@ def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
     return place, [(int(piece), "") if piece[0] in "0123456789" else (0, piece) for piece in pieces]
 
 
-def case_label(archive: Archive, stem: str) -> CaseLabel:
-    """Give what the case label of an instrument says: nothing of its owner, renter or value."""
+def case_label(archive: Archive, stem: str, *, without_address: str = "") -> CaseLabel:
+    """Give what the case label of an instrument says: nothing of its owner, renter or value.
+
+    `without_address` stands for the site where the workshop has no address yet.
+    """
     workshop = public_part(archive.workshop.record)
     record = public_part(archive.instruments[stem].record)
-    site = workshop.label_address or workshop.site_address or ""
+    site = workshop.label_address or workshop.site_address or without_address
     path = instrument_paths(archive, "shop")[stem]
     return CaseLabel(
         id=record.id or stem,

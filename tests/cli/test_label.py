@@ -66,8 +66,9 @@ def test_what_was_printed_is_written_down_and_added_to(shop: Path, run: Run) -> 
     assert run("check", "--strict").code == 0
 
 
-def test_a_proof_is_not_written_down_and_needs_no_address(shop: Path, run: Run) -> None:
-    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP.replace(SITE, "https://passports.example/")})
+@pytest.mark.parametrize("address", ["https://passports.example/", ""])
+def test_a_proof_is_not_written_down_and_needs_no_address(shop: Path, run: Run, address: str) -> None:
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP.replace(SITE, address)})
     assert run("label", LISTED, "--proof", "--out", "proof.png").code == 0
     assert not (shop / LOG).exists()
 

@@ -72,7 +72,5 @@ def nick(stem: Array, outwards: Array, width: Array) -> Array:
     """Give the nick at the middle of the stem on one side."""
     middle = len(stem) // 2
     tip = stem[middle] + outwards[middle] * (width[middle] + NICK_MM)
-    above, below = (
-        stem[at] + outwards[at] * (width[at] - 0.2) for at in (middle - NICK_REACH, middle + NICK_REACH)
-    )
+    above, below = (stem[at] + outwards[at] * (width[at] - 0.2) for at in (middle - NICK_REACH, middle + NICK_REACH))
     return np.array([above, tip, below])

@@ -120,12 +120,12 @@ class Instrument:
     @property
     def string_span_mm(self) -> float:
         """Give the distance of the outer strings at the bridge."""
-        return self.full.string_span_mm * self.fraction**0.7 * self.wider
+        return float(self.full.string_span_mm * self.fraction**0.7 * self.wider)
 
     @property
     def tailpiece_width_mm(self) -> float:
         """Give the width of the tailpiece at its upper end."""
-        return self.full.tailpiece_width_mm * self.fraction**0.8 * self.wider**0.5
+        return float(self.full.tailpiece_width_mm * self.fraction**0.8 * self.wider**0.5)
 
     @property
     def tailpiece_mm(self) -> float:

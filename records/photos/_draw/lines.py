@@ -27,7 +27,7 @@ def smooth(points: Array, steps: int = OUTLINE_STEPS) -> Array:
     tangents = tangents_of(chords / paces[:, None], paces)
     t = np.linspace(0, 1, steps, endpoint=False)[:, None]
     pieces = [
-        hermite(t, points[at], points[at + 1], pace * tangents[at], pace * tangents[at + 1])
+        hermite(t, pace, (points[at], points[at + 1]), (tangents[at], tangents[at + 1]))
         for at, pace in enumerate(paces)
     ]
     return np.vstack([*pieces, points[-1:]])
@@ -40,10 +40,14 @@ def tangents_of(rises: Array, paces: Array) -> Array:
     return np.vstack([2 * rises[:1] - inner[:1], inner, 2 * rises[-1:] - inner[-1:]])
 
 
-def hermite(t: Array, start: Array, end: Array, leaving: Array, arriving: Array) -> Array:
-    """Give points of the cubic between two points that leaves and arrives in given directions."""
-    here, there = 2 * t**3 - 3 * t**2 + 1, 3 * t**2 - 2 * t**3
-    return here * start + (t**3 - 2 * t**2 + t) * leaving + there * end + (t**3 - t**2) * arriving
+def hermite(t: Array, pace: float, ends: tuple[Array, Array], tangents: tuple[Array, Array]) -> Array:
+    """Give points of the cubic between two points that leaves and arrives along two tangents."""
+    start, end = ends
+    leaving, arriving = tangents
+    return (
+        (2 * t**3 - 3 * t**2 + 1) * start + (t**3 - 2 * t**2 + t) * pace * leaving
+        + (3 * t**2 - 2 * t**3) * end + (t**3 - t**2) * pace * arriving
+    )  # fmt: skip
 
 
 def bezier(*points: Point, steps: int = 40) -> Array:
