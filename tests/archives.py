@@ -21,7 +21,7 @@ R = TypeVar("R", bound=Record)
 ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "records"
 LISTED, OTHER, UNLISTED, SHOP_ONLY = "ZVSPYJH", "PB8ANDH", "HHK53U9", "P2UVXQF"
-TAIL = "p8ah6q8fx4keqzv65"
+TAIL = "P8AH6Q8FX4KEQZV65"
 SITE = "https://passports.tammpenn-harrowmere.net/"
 # Stands in everything that the public must not see, and nowhere else.
 SECRET = "shopsecret"  # noqa: S105 - a word to look for, no password

@@ -115,8 +115,8 @@ def minted(taken: Collection[str], choose: Callable[[Sequence[str]], str] = secr
 
 
 def address_tail(choose: Callable[[Sequence[str]], str] = secrets.choice) -> str:
-    """Draw the end of an address that nobody finds who was not told it."""
-    return "".join(choose(ALPHABET.lower()) for _ in range(TAIL_LENGTH))
+    """Draw the end of an address that nobody finds who was not told it; capitals keep the code on the label small."""
+    return "".join(choose(ALPHABET) for _ in range(TAIL_LENGTH))
 
 
 def _reads_as_number(identifier: str) -> bool:

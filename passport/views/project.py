@@ -18,6 +18,7 @@ from passport.views.addresses import full_address, instrument_paths
 from passport.views.desk import Desk
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
+from passport.views.numbers import size_text
 from passport.views.supplies import in_lists, line, supply_lines, supply_views
 from passport.views.tree import CatalogueGroup, SiteView, WorkshopView
 from passport.views.visible import public_part, visible
@@ -86,7 +87,7 @@ def case_label(archive: Archive, stem: str, *, without_address: str = "") -> Cas
     return CaseLabel(
         id=record.id or stem,
         kind=KIND_WORDS.get(record.kind or "", ""),
-        size=record.size or "",
+        size=size_text(record.kind, record.size or "") if record.kind == "viola" else record.size or "",
         serial=record.serial or "",
         address=full_address(site, path),
         workshop=workshop.name or "",
