@@ -56,6 +56,8 @@ def sync(folder: Path, files: Iterable[tuple[str, bytes]]) -> Synced:
     written = 0
     for name, content in files:
         path = folder / name
+        if not _is_inside(name):
+            raise ValueError(f"{name} would lie outside the folder")
         if path in seen:
             raise ValueError(f"{name} is made twice")
         seen.add(path)
@@ -66,6 +68,11 @@ def sync(folder: Path, files: Iterable[tuple[str, bytes]]) -> Synced:
     return Synced(written, len(seen) - written, removed)
 
 
+def _is_inside(name: str) -> bool:
+    """Tell whether a name stays in its folder on every system."""
+    return not (set(name) & set("\\:") or name.startswith("/") or ".." in name.split("/"))
+
+
 def _holds(path: Path, content: bytes) -> bool:
     try:
         return path.stat().st_size == len(content) and path.read_bytes() == content
@@ -74,10 +81,14 @@ def _holds(path: Path, content: bytes) -> bool:
 
 
 def _remove_others(folder: Path, seen: set[Path]) -> int:
-    others = [path for path in folder.rglob("*") if path.is_file() and path not in seen]
-    for path in others:
-        path.unlink()
-    for inner in sorted((path for path in folder.rglob("*") if path.is_dir()), reverse=True):
-        if not any(inner.iterdir()):
-            inner.rmdir()
+    try:
+        others = [path for path in folder.rglob("*") if (path.is_file() or path.is_symlink()) and path not in seen]
+        for path in others:
+            path.unlink()
+        for inner in sorted((path for path in folder.rglob("*") if path.is_dir()), reverse=True):
+            if not any(inner.iterdir()):
+                inner.rmdir()
+    except OSError as error:
+        todo = "close whatever has it open, then build again"
+        raise PassportError(f"“{error.filename}” cannot be taken away: {error.strerror}", todo) from error
     return len(others)

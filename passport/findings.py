@@ -37,6 +37,7 @@ class Code(Enum):
     NOT_A_RECORD = ("not-a-record", Severity.ERROR)
     NEWER_SCHEMA = ("newer-schema", Severity.ERROR)
     STRAY_FILE = ("stray-file", Severity.WARNING)
+    MISNAMED_RECORD = ("misnamed-record", Severity.ERROR)
     CONFLICT_COPY = ("conflict-copy", Severity.ERROR)
     # Form: traps of the notation
     COMMA_IN_BRACES = ("comma-in-braces", Severity.ERROR)

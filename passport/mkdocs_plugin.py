@@ -33,17 +33,18 @@ from mkdocs.structure.pages import Page
 
 from passport.errors import PassportError
 from passport.files import Synced
+from passport.findings import Severity
 from passport.publish import BuildStoppedError, Edition, Staged, claim, edition, hand_out
 from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.site import shell
 from passport.site.templates import shipped_root
+from passport.views.addresses import LISTS
 from passport.views.tree import WorkshopView
 
 THEME = Path("site_templates") / "theme"
 # How deep a page lies below the root of the site: /<ID>/ is one, /wood/<lot>/ is two.
 PAGE_ADDRESSES = {1: "shell.md", 2: "shell/shell.md"}
-LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
 AFTER_ALL_OTHERS = -100
 
 log = logging.getLogger("mkdocs.plugins.passport")
@@ -95,7 +96,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
         records = _records_folder(config, self.config.records)
         with _said_to_mkdocs():
             refuse_overlap(config, records)
-            made = self.prepared or edition(find_root(records), cast("Audience", self.config.audience))
+            made = self.prepared or self._edition(find_root(records))
             # MkDocs keeps a plugin from one build to the next; what was prepared is good for one.
             self.prepared = None
             claim(Path(config.site_dir), made.site.audience)
@@ -104,6 +105,15 @@ class PassportPlugin(BasePlugin[PassportConfig]):
         self._run = _Run(made, Staged(Path(staging), {}, []), Path(config.site_dir), config)
         config.site_dir = staging
         return config
+
+    def _edition(self, records: Path) -> Edition:
+        """Load, check and project; while the site is only shown, an error stands on its page and stops nothing."""
+        made = edition(records, cast("Audience", self.config.audience), with_errors=self._serving)
+        if self._serving:
+            for found in made.findings:
+                if found.severity is Severity.ERROR:
+                    log.error("%s:%d:%d: %s → %s", found.file, found.line, found.column, found.what, found.todo)
+        return made
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Leave out what the theme ships and no page of ours loads."""
@@ -244,17 +254,17 @@ def serve(records: Path, audience: str, address: str) -> None:
     with tempfile.TemporaryDirectory(prefix="passport-") as folder:
         inheriting = Path(folder) / "mkdocs.yml"
         inheriting.write_text(_inheriting(config_file(), options), encoding="utf-8")
-        mkdocs_serve(str(inheriting), dev_addr=address)
+        try:
+            mkdocs_serve(str(inheriting), dev_addr=address)
+        except OSError as error:
+            todo = "perhaps the site is shown there already; try another port: --at 127.0.0.1:8001"
+            raise PassportError(f"the site cannot be shown at {address}: {error.strerror}", todo) from error
+        except Abort as stopped:
+            raise PassportError("the site cannot be shown", "the reason stands above") from stopped
 
 
 def _inheriting(parent: Path, plugins: dict[str, dict[str, str]]) -> str:
     """Give a configuration that is another one's with these plugin options; JSON is YAML."""
-    folder = parent.parent
-    return json.dumps(
-        {
-            "INHERIT": str(parent),
-            "docs_dir": str(folder / "site_templates" / "pages"),
-            "theme": {"name": "material", "custom_dir": str(folder / THEME)},
-            "plugins": plugins,
-        }
-    )
+    theirs = load_config(str(parent))
+    theme = {"name": "material", **({"custom_dir": theirs.theme.custom_dir} if theirs.theme.custom_dir else {})}
+    return json.dumps({"INHERIT": str(parent), "docs_dir": theirs.docs_dir, "theme": theme, "plugins": plugins})

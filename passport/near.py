@@ -16,7 +16,8 @@ LONGEST_LIST = 16
 def nearest(typed: str, words: Iterable[str], otherwise: str) -> str:
     """Offer the known word nearest to the one typed, else a short list whole, else another way."""
     known = tuple(words)
-    near = difflib.get_close_matches(typed, known, n=1, cutoff=LIKENESS)
+    same = [word for word in known if word.casefold() == typed.casefold()]
+    near = same or difflib.get_close_matches(typed, known, n=1, cutoff=LIKENESS)
     if near:
         return f"did you mean “{near[0]}”?"
     if 0 < len(known) <= LONGEST_LIST:

@@ -15,6 +15,9 @@ from PIL import Image, ImageCms, UnidentifiedImageError
 # A picture beyond this is a mistake or an attack. Pillow warns of one and refuses twice as much; here both are refused.
 Image.MAX_IMAGE_PIXELS = 120_000_000
 
+# What cameras, telephones and scanners write; other formats are refused, since some of them can run programs.
+FORMATS = ("JPEG", "PNG", "TIFF", "WEBP")
+
 ORIENTATION = 0x0112  # Exif 2.32, tag Orientation
 SIDEWAYS = (5, 6, 7, 8)  # the four orientations that exchange width and height
 # How to turn a picture of each orientation upright; 1 is upright already.
@@ -49,7 +52,7 @@ def facts_of(path: Path) -> PictureFacts:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(path) as image:
+            with Image.open(path, formats=FORMATS) as image:
                 width, height = image.size
                 turned = _orientation(image) in SIDEWAYS
                 image.draft("RGB", (256, 256))
@@ -75,7 +78,7 @@ def fitted(width: int, height: int, longest_px: int) -> tuple[int, int]:
 
 def published_copy(path: Path, longest_px: int) -> bytes:
     """Give the JPEG that may leave the shop: upright, sRGB, resized, without any metadata."""
-    with Image.open(path) as image:
+    with Image.open(path, formats=FORMATS) as image:
         turn = UPRIGHT.get(_orientation(image))
         upright = image if turn is None else image.transpose(turn)
         size = fitted(*upright.size, longest_px)

@@ -6,6 +6,7 @@ With `cli`, the only room that knows a terminal. It decides nothing; what is sai
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from itertools import groupby
@@ -14,11 +15,15 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
-from passport.findings import Finding, Severity
+from passport.findings import Code, Finding, Severity
 
 STYLES = {Severity.ERROR: "bold red", Severity.WARNING: "yellow", Severity.NOTE: "dim"}
 # A quoted line longer than this is cut around the caret.
 LONGEST_LINE = 100
+# Of these files no line can be shown, or none says anything.
+UNQUOTABLE = (Code.NOT_TEXT, Code.STRAY_FILE, Code.MISNAMED_RECORD, Code.TOO_LARGE, Code.UNREADABLE)
+# What a terminal would obey instead of showing.
+CONTROL = re.compile("[\x00-\x1f\x7f-\x9f]")
 
 
 def as_json(findings: Iterable[Finding]) -> str:
@@ -42,8 +47,9 @@ def as_json(findings: Iterable[Finding]) -> str:
 def print_findings(console: Console, findings: Sequence[Finding]) -> None:
     """Print each finding with its line and a caret under the place."""
     for file, group in groupby(findings, key=lambda finding: finding.file):
-        lines = _lines_of(file)
-        for finding in group:
+        found = list(group)
+        lines = _lines_of(file) if any(finding.code not in UNQUOTABLE for finding in found) else []
+        for finding in found:
             console.print(_finding_text(finding, lines), soft_wrap=True)
 
 
@@ -63,13 +69,14 @@ def _finding_text(finding: Finding, lines: Sequence[str]) -> Text:
 
 def _quoted(finding: Finding, lines: Sequence[str], style: str) -> Text:
     quoted = Text()
-    if not 0 < finding.line <= len(lines) or not lines[finding.line - 1].strip():
+    if finding.code in UNQUOTABLE or not 0 < finding.line <= len(lines) or not lines[finding.line - 1].strip():
         return quoted
-    line = lines[finding.line - 1].replace("\t", " ")
+    line = CONTROL.sub("\N{REPLACEMENT CHARACTER}", lines[finding.line - 1].replace("\t", " "))
     start = max(0, finding.column - LONGEST_LINE // 2) if len(line) > LONGEST_LINE else 0
     number = f"{finding.line:>5} │ "
     quoted.append(number, style="dim")
-    quoted.append(f"{line[start : start + LONGEST_LINE].rstrip()}\n")
+    cut = "…" if len(line) > start + LONGEST_LINE else ""
+    quoted.append(f"{line[start : start + LONGEST_LINE].rstrip()}{cut}\n")
     quoted.append(" " * (len(number) + finding.column - 1 - start) + "^\n", style=style)
     return quoted
 

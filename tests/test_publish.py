@@ -336,3 +336,40 @@ def test_nothing_is_handed_out_into_a_folder_with_something_else_in_it(small: Pa
     with pytest.raises(PassportError, match="something else"):
         hand_out(edition(small, "public"), Staged(tmp_path / "staged", {}, []), tmp_path / "out")
     assert contents(tmp_path / "out") == {"holiday.txt": b"photographs"}
+
+
+@pytest.mark.parametrize(
+    "private",
+    [None, b"\xff\xfe", b"schema: 1\nid: HHK53U9\n", b"schema: 1\nid: HHK53U9\npage: x/..\n"],
+    ids=["missing", "unreadable", "without page", "page that leads elsewhere"],
+)
+def test_an_unlisted_instrument_without_its_address_is_not_published_even_with_errors(
+    tmp_path: Path, private: bytes | None
+) -> None:
+    changes: dict[str, str | bytes | None] = {f"private/{UNLISTED}.yml": private}
+    root = archives.write(tmp_path / "records", changes)
+    build(root, tmp_path / "site", "public", with_errors=True)
+    found = [path for path, content in contents(tmp_path / "site").items() if UNLISTED.encode() in content]
+    assert found == []
+    assert not any(UNLISTED in path for path in contents(tmp_path / "site"))
+
+
+def test_two_records_with_one_number_and_one_named_like_a_list_are_built_all_the_same(tmp_path: Path) -> None:
+    text = f"schema: 1\nid: {LISTED}\nkind: violin\nsize: 4/4\norigin: made_here\n"
+    changes: dict[str, str | bytes | None] = {
+        f"instruments/{OTHER}.yml": text,
+        "instruments/wood.yml": text,
+        f"instruments/{SHOP_ONLY}.yml": text + "setups: [{taken: {date: 2021}, gauges: {cls: rule_05}}]\n",
+    }
+    root = archives.write(tmp_path / "records", changes)
+    build(root, tmp_path / "site", "public", with_errors=True)
+    assert (tmp_path / "site" / OTHER / "index.html").is_file()
+    assert b"Wood" in (tmp_path / "site" / "wood" / "index.html").read_bytes()
+
+
+def test_once_unlisted_an_instrument_keeps_its_address_and_the_number_box_knows_it(tmp_path: Path) -> None:
+    record = archives.HIDDEN.replace("publish: unlisted", "publish: listed")
+    root = archives.write(tmp_path / "records", {f"instruments/{UNLISTED}.yml": record})
+    build(root, tmp_path / "site", "public")
+    assert f'"{UNLISTED}-{TAIL}/"' in (tmp_path / "site" / "data" / "listed.js").read_text(encoding="utf-8")
+    assert (tmp_path / "site" / f"{UNLISTED}-{TAIL}" / "index.html").is_file()

@@ -58,8 +58,8 @@ def test_caret_stands_under_its_place_in_a_line_of_any_length(tmp_path: Path) ->
         finding = Finding(Code.BAD_NUMBER, path.as_posix(), "what", "", line=1, column=column)
         quoted, caret = printed([finding]).split("\n")[2:4]
         assert quoted[caret.index("^") :].startswith(f"word{number}"[:1])
-        assert line[column - 1 :].startswith(quoted[caret.index("^") :])
-        assert len(quoted) <= LONGEST_LINE + len("    1 │ ")
+        assert line[column - 1 :].startswith(quoted[caret.index("^") :].rstrip("…"))
+        assert len(quoted) <= LONGEST_LINE + len("    1 │ …")
 
 
 def test_tab_and_signs_of_the_printer_leave_the_caret_in_place(tmp_path: Path) -> None:

@@ -208,15 +208,12 @@ def _photos(archive: Archive) -> Iterator[Finding]:
                     path,
                 )
         for file in sorted(there.keys() - listed):
-            what = f"the picture photos/{stem}/{file} is not in the record"
-            yield Finding(
-                Code.UNUSED_PHOTO,
-                filed.file,
-                what,
-                f"list it under photos: {{file: {file}, view: front}}",
-                ("photos",),
-                on_key=True,
+            fault = there[file].fault
+            todo = (
+                f"{fault}; save it as JPEG first" if fault else f"list it under photos: {{file: {file}, view: front}}"
             )
+            what = f"the picture photos/{stem}/{file} is not in the record"
+            yield Finding(Code.UNUSED_PHOTO, filed.file, what, todo, ("photos",), on_key=True)
 
 
 def _identity(archive: Archive) -> Iterator[Finding]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import sys
 from pathlib import Path
 from typing import cast
@@ -15,6 +16,7 @@ from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.report import print_findings, summary
 
+PORTS = 65536
 FOLDERS = {"public": Path("site"), "shop": Path("site-shop")}
 AUDIENCE = click.option("--audience", type=click.Choice(("public", "shop")), default="public", show_default=True,
                         help="For everyone, or the shop's own copy.")  # fmt: skip
@@ -22,7 +24,7 @@ RECORDS = click.option("--records", type=click.Path(path_type=Path), default=Pat
                        help="The records folder.")  # fmt: skip
 
 
-@click.command()
+@click.command(short_help="Check the records and build the site.")
 @AUDIENCE
 @RECORDS
 @click.option("--out", "folder", type=click.Path(path_type=Path), help="The folder to build into: site, or site-shop.")
@@ -43,7 +45,7 @@ def build(audience: str, records: Path, folder: Path | None, with_errors: bool) 
     out.print(f"{(target / 'index.html').as_posix()}", markup=False)
 
 
-@click.command()
+@click.command(short_help="Show the site while you write.")
 @AUDIENCE
 @RECORDS
 @click.option(
@@ -51,4 +53,12 @@ def build(audience: str, records: Path, folder: Path | None, with_errors: bool) 
 )
 def serve(audience: str, records: Path, address: str) -> None:
     """Show the site on this machine and build it again whenever a record is saved."""
-    mkdocs_plugin.serve(find_root(records), cast("Audience", audience), address)
+    host, _, port = address.rpartition(":")
+    if not host or not port.isdecimal() or not 0 < int(port[:6]) < PORTS:
+        raise click.BadParameter("write address and port, such as 127.0.0.1:8000", param_hint="--at")
+    root = find_root(records)
+    logging.basicConfig(level=logging.WARNING, format="%(message)s")
+    err.print(
+        f"http://{address}/ shows the site, built again whenever a record is saved. Ctrl-C ends it.", markup=False
+    )
+    mkdocs_plugin.serve(root, cast("Audience", audience), address)

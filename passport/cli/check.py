@@ -14,7 +14,7 @@ from passport.records.catalogue import Archive, find_root, load
 from passport.report import as_json, print_findings, summary
 
 
-@click.command()
+@click.command(short_help="Say what to mend in the records.")
 @click.argument("paths", nargs=-1, type=click.Path(path_type=Path))
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."

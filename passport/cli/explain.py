@@ -11,7 +11,7 @@ from passport.near import nearest
 from passport.reference import terms
 
 
-@click.command()
+@click.command(short_help="Say what a finding means.")
 @click.argument("code", required=False)
 def explain(code: str | None) -> None:
     """Say what the finding CODE means and how to mend it; without CODE, list them all."""

@@ -12,20 +12,25 @@ from passport.cli.console import err, out
 from passport.cli.typed import typed_instrument
 from passport.errors import PassportError
 from passport.files import write_atomic
-from passport.labels.code import note
-from passport.labels.finished import PRINTER_DPI, finished_png, finished_sheet
-from passport.labels.log import logged
-from passport.labels.stock import ROLL_STOCK, SHEET_STOCK, Stock, find_stock
+from passport.labels import (
+    PRINTER_DPI,
+    ROLL_STOCK,
+    SHEET_STOCK,
+    Stock,
+    find_stock,
+    finished_png,
+    finished_sheet,
+    logged,
+    note,
+)
 from passport.records.catalogue import Archive, find_root, load
 from passport.views.label import CaseLabel
 from passport.views.project import case_label
 
 LOG = "printed-labels.csv"
-# Only ever on a proof: a name reserved for examples (RFC 2606).
-PLACEHOLDER = "https://address-to-come.example/"
 
 
-@click.command()
+@click.command(short_help="Make case labels.")
 @click.argument("numbers", metavar="ID...", nargs=-1, required=True)
 @click.option("--stock", "stock_name", default="", help="Size of the label, such as 60x30 (roll) or 70x36 (sheet).")
 @click.option("--dpi", type=click.Choice([str(each) for each in PRINTER_DPI]), default="300", show_default=True,
@@ -39,11 +44,12 @@ def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | No
     """Make case labels for the instruments ID: a picture each for a label printer, or PDF sheets."""
     archive = load(find_root(records))
     stems = tuple(dict.fromkeys(typed_instrument(archive, typed) for typed in numbers))
-    labels = [_label(archive, stem, proof=proof) for stem in stems]
+    labels = [case_label(archive, stem, proof=proof) for stem in stems]
     as_pdf = (
         target.suffix.lower() == ".pdf" if target else bool(stock_name) and find_stock(stock_name).sheet is not None
     )
     stock = find_stock(stock_name or (SHEET_STOCK if as_pdf else ROLL_STOCK))
+    log = "" if proof else _log_so_far(archive)
     files = (
         _sheets(labels, stock, target, proof=proof)
         if as_pdf
@@ -53,20 +59,20 @@ def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | No
         write_atomic(path, content)
         out.print(path.as_posix(), markup=False)
     if not proof:
-        _log(archive, labels, stock)
+        today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
+        write_atomic(archive.root / LOG, logged(log, labels, stock, today).encode())
     for remark in dict.fromkeys(filter(None, (note(made.address) for made in labels))):
         err.print(f"note: {remark}", markup=False)
 
 
-def _label(archive: Archive, stem: str, *, proof: bool) -> CaseLabel:
-    record = archive.instruments[stem].record
-    if record.published == "shop_only" and not proof:
-        raise PassportError(
-            f"{stem} has no public page that a label could lead to", "set publish: listed or unlisted first"
-        )
-    if record.published == "unlisted" and not (stem in archive.private and archive.private[stem].record.page):
-        raise PassportError(f"{stem} is unlisted and has no page address yet", f"make one: passport page {stem}")
-    return case_label(archive, stem, without_address=PLACEHOLDER if proof else "")
+def _log_so_far(archive: Archive) -> str:
+    """Read the list of what was printed; before anything is printed, so that no label is handed out unnoted."""
+    path = archive.root / LOG
+    try:
+        return path.read_text(encoding="utf-8") if path.is_file() else ""
+    except (OSError, UnicodeDecodeError) as error:
+        todo = "save it as plain text in UTF-8, or move it away; nothing was printed"
+        raise PassportError(f"“{path}”, the list of printed labels, cannot be read", todo) from error
 
 
 def _sheets(labels: Sequence[CaseLabel], stock: Stock, target: Path | None, *, proof: bool) -> dict[Path, bytes]:
@@ -84,11 +90,3 @@ def _pictures(
         )
     paths = [target or Path(f"label-{made.id}.png") for made in labels]
     return {path: finished_png(made, stock, dpi, proof=proof) for path, made in zip(paths, labels, strict=True)}
-
-
-def _log(archive: Archive, labels: Sequence[CaseLabel], stock: Stock) -> None:
-    """Note what was printed, so that a label that no longer leads anywhere can be found."""
-    path = archive.root / LOG
-    before = path.read_text(encoding="utf-8") if path.is_file() else ""
-    today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
-    write_atomic(path, logged(before, labels, stock, today).encode())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
@@ -20,10 +21,14 @@ from passport.records.schema import schemas
 from passport.reference.kinds import KINDS, size_fault
 
 MOST_AT_ONCE = 500
-KEPT_OUT_OF_GIT = "# What never leaves the shop, and what can be made anew.\nprivate/\n"
+KEPT_OUT_OF_GIT = """\
+# What never leaves the shop: owners and prices, and the addresses of unlisted pages.
+private/
+printed-labels.csv
+"""
 
 
-@click.command()
+@click.command(short_help="Write new records.")
 @click.argument("kind", type=click.Choice(KINDS))
 @click.option("--size", default="", help="4/4, 3/4 …; for a viola its body length in mm.")
 @click.option("--model", default="", help="A model in records/models.")
@@ -66,7 +71,7 @@ def _from_blank(archive: Archive, kind: str, size: str, model: str) -> Callable[
     return lambda number: new_instrument(number, kind, wanted, model, today)
 
 
-@click.command()
+@click.command(short_help="Give an unlisted instrument its address.")
 @click.argument("typed", metavar="ID")
 @click.option(
     "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
@@ -88,7 +93,7 @@ def page(typed: str, records: Path) -> None:
     out.print(path.as_posix(), markup=False)
 
 
-@click.command()
+@click.command(short_help="Start an archive.")
 @click.argument("folder", type=click.Path(path_type=Path), default=Path("records"))
 def init(folder: Path) -> None:
     """Start an archive in FOLDER (default: records): workshop, gauges, and the schemas for the editor."""
@@ -107,8 +112,9 @@ def init(folder: Path) -> None:
         write_new(folder / name, content)
     for inner in FOLDERS:
         (folder / inner).mkdir(exist_ok=True)
+    where = "" if folder == Path("records") else f" --records {shlex.quote(folder.as_posix())}"
     out.print(
-        f"{(folder / 'workshop.yml').as_posix()}: fill this in first, then: passport new violin --size 4/4",
+        f"{(folder / 'workshop.yml').as_posix()}: fill this in first, then: passport new violin --size 4/4{where}",
         markup=False,
     )
 

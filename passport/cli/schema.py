@@ -11,7 +11,7 @@ from passport.files import write_atomic
 from passport.records.schema import schemas
 
 
-@click.command()
+@click.command(short_help="Help an editor complete fields.")
 @click.option("--out", "folder", type=click.Path(path_type=Path), default=Path("records/schema"), show_default=True,
               help="The folder to write them to.")  # fmt: skip
 def schema(folder: Path) -> None:

@@ -22,4 +22,5 @@ def logged(before: str, labels: Sequence[CaseLabel], stock: Stock, today: str) -
     if not before:
         writer.writerow(HEAD)
     writer.writerows((today, label.id, label.address, stock.name) for label in labels)
-    return before + added.getvalue()
+    closed = before if not before or before.endswith("\n") else before + "\n"
+    return closed + added.getvalue()

@@ -1,10 +1,11 @@
 """What libyaml says of a broken file, in a maker's words.
 
-Knows libyaml's sentences (scanner.c, parser.c) and nothing else.
+Knows libyaml's sentences (scanner.c, parser.c) and the slips of hands, and nothing else.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 
@@ -27,8 +28,9 @@ BREAKAGES: dict[str, Breakage] = {
         "put a text that holds a colon in quotes, and line the fields up",
     ),
     "could not find expected ':'": Breakage(
-        "a field's name here has no colon behind it",
+        "a field's name here has no colon with a blank behind it",
         "write: name, colon, blank, value",
+        at_opening=True,
     ),
     "did not find expected ',' or '}'": Breakage(
         "braces opened here by { are not closed, or a comma is missing",
@@ -51,7 +53,7 @@ BREAKAGES: dict[str, Breakage] = {
     ),
     "did not find expected '-' indicator": Breakage(
         "this line does not line up with the list above it",
-        "begin each item of the list with “- ” at the same indentation",
+        "fields of an item stand under its first field; a new item begins with “- ” like the others",
     ),
     "did not find expected node content": Breakage(
         "a value is missing here",
@@ -61,11 +63,38 @@ BREAKAGES: dict[str, Breakage] = {
         "a text that begins with * or & has a meaning of its own in YAML",
         "put it in quotes",
     ),
+    "exceeded max": Breakage(
+        "brackets or fields stand far too deep in one another here",
+        "a record is three or four deep; look for brackets that are never closed",
+    ),
 }
 
+# Slips that libyaml calls by many names and that the line itself gives away.
+SLIPS: tuple[tuple[re.Pattern[str], Breakage], ...] = (
+    (
+        re.compile(r": '[^']*'\w"),
+        Breakage("the apostrophe in this text ends it", 'put the text in double quotes: "it\'s bright"'),
+    ),
+    (
+        re.compile(r":\s+[-?]\s*$"),
+        Breakage("a dash or a question mark alone is no value", "leave the value empty, or take the line out"),
+    ),
+    (
+        re.compile(r"^\s*-[^\s-]"),
+        Breakage("the dash that begins this item has no blank behind it", "write “- ”, then the item"),
+    ),
+    (
+        re.compile(r"^\s*(- )?\w+:[^\s:]"),
+        Breakage("a blank is missing after the colon", "write: name, colon, blank, value", at_opening=True),
+    ),
+)
 
-def breakage(said: str) -> Breakage:
-    """Give the meaning of a sentence of libyaml's."""
+
+def breakage(said: str, line: str) -> Breakage:
+    """Give the meaning of a sentence of libyaml's about a line."""
+    for pattern, meaning in SLIPS:
+        if pattern.search(line):
+            return meaning
     for sign, meaning in BREAKAGES.items():
         if sign in said:
             return meaning

@@ -5,6 +5,7 @@ Here alone the record folders are walked. Places are not kept: they are read aga
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -14,6 +15,7 @@ from typing import Any, Generic, TypeVar
 
 from passport.errors import PassportError
 from passport.findings import Code, Finding
+from passport.near import nearest
 from passport.pictures import PictureFacts, facts_of
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Record
@@ -35,9 +37,15 @@ FOLDERS: Mapping[str, type[Record]] = {
     "private": Private,
 }
 FILES: Mapping[str, type[Record]] = {"workshop.yml": Workshop, "gauges.yml": Gauges}
+USUAL = Path("records")
+NO_RECORDS = "there is no folder “records” here"
+# Folders beside the records that hold no records.
+OTHER_FOLDERS = ("photos", "schema", "issued")
 IGNORED = re.compile(r"^(\.|README)|(~|\.swp|\.tmp)$")
-# What file synchronisers and file managers name the second copy of a file that two people changed.
-CONFLICT = re.compile(r"[ ._-]*(\(\d+\)|\(?conflict|sync-conflict|conflicted copy|copy\b|- copy| copy)", re.IGNORECASE)
+# A record that an editor or a mail program has given another ending; unread, its page would vanish.
+MISNAMED = re.compile(r"\.(yaml|YML|YAML|yml\.txt|yaml\.txt)$")
+# What file synchronisers and file managers add to the name of a second copy of a file.
+CONFLICT = re.compile(r"([ ._-]*\(\d+\)|[ ._-]+\(?[^)]*conflict.*|[ _-]+\(?copy\)?( ?\(?\d+\)?)?)$", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -82,16 +90,24 @@ class Archive:
 
 
 def find_root(start: Path) -> Path:
-    """Give the records folder that a path lies in; PassportError where there is none."""
-    if not start.exists():
-        raise PassportError(
-            f"there is no file or folder “{start}”", "check the spelling, or start an archive: passport init"
-        )
-    for folder in (start, *start.parents) if start.is_dir() else start.parents:
+    """Give the records folder that a path lies in; PassportError where there is none.
+
+    The usual folder, where it is not there, is looked for upwards from here: one may stand inside the archive.
+    """
+    if not start.exists() and start != USUAL:
+        todo = "check the spelling, or start an archive: passport init"
+        raise PassportError(f"there is no file or folder “{start}”", todo)
+    whole = (start if start.exists() else Path()).absolute()
+    for folder in (whole, *whole.parents):
         if is_archive(folder):
-            return folder
+            return _as_written(folder, start)
     todo = "name the folder that holds workshop.yml, or start an archive: passport init"
-    raise PassportError(f"“{start}” does not lie in a folder of records", todo)
+    raise PassportError(f"“{start}” does not lie in a folder of records" if start.exists() else NO_RECORDS, todo)
+
+
+def _as_written(folder: Path, start: Path) -> Path:
+    """Give a folder as seen from where the path was typed, so that findings name files as a person would."""
+    return folder if start.is_absolute() else Path(os.path.relpath(folder))
 
 
 def is_archive(folder: Path) -> bool:
@@ -143,44 +159,38 @@ def _files(folder: Path) -> list[Path]:
         paths = [path for path in folder.iterdir() if not IGNORED.search(path.name)]
     except OSError as error:
         raise PassportError(f"the folder “{folder}” cannot be read: {error.strerror}", "look at its rights") from error
-    return sorted(path for path in paths if path.is_file() or path.suffix == ".yml")
+    return sorted(paths)
 
 
 def _stray(path: Path, file: str) -> Finding | None:
-    if CONFLICT.search(path.stem):
-        todo = "compare it with the record it was copied from, keep what is right there, and delete this file"
-        return Finding(
-            Code.CONFLICT_COPY,
-            file,
-            "this looks like a second copy left behind when two people saved",
-            todo,
-            line=1,
-            column=1,
-        )
+    if path.is_dir() and path.suffix != ".yml":
+        what = "this folder is not read: records lie side by side, not in folders of their own"
+        return Finding(Code.STRAY_FILE, file, what, "move its records up", line=1, column=1)
+    copied = CONFLICT.search(path.stem)
+    if copied and (path.parent / f"{path.stem[: copied.start()]}.yml").is_file():
+        what = "this looks like a second copy left behind when two people saved"
+        todo = "compare it with the record it was copied from, keep what is right there, and move this file away"
+        return Finding(Code.CONFLICT_COPY, file, what, todo, line=1, column=1)
+    if MISNAMED.search(path.name):
+        what = "this record is not read: its name does not end in .yml"
+        return Finding(Code.MISNAMED_RECORD, file, what, f"call it {path.name.split('.')[0]}.yml", line=1, column=1)
     if path.suffix != ".yml":
-        return Finding(
-            Code.STRAY_FILE,
-            file,
-            "this file is not read: its name does not end in .yml",
-            "rename it, or move it away",
-            line=1,
-            column=1,
-        )
+        what = "this file is not read: records are plain text and end in .yml"
+        return Finding(Code.STRAY_FILE, file, what, "move it away", line=1, column=1)
     return None
 
 
 def _stray_at_top(root: Path) -> Iterator[Finding]:
+    known = (*FOLDERS, *OTHER_FOLDERS)
     for path in _files(root):
-        if path.suffix in (".yml", ".yaml") and path.name not in FILES:
+        if path.is_dir() and path.name not in known:
+            what = "this folder is not read"
+            todo = nearest(path.name, FOLDERS, f"records lie in {', '.join(FOLDERS)}")
+            yield Finding(Code.STRAY_FILE, path.as_posix(), what, todo, line=1, column=1)
+        if path.is_file() and path.suffix in (".yml", ".yaml") and path.name not in FILES:
+            what = "this file is not read: it lies outside the folders"
             todo = f"records lie in {', '.join(FOLDERS)}; only {' and '.join(FILES)} lie here"
-            yield Finding(
-                Code.STRAY_FILE,
-                path.as_posix(),
-                "this file is not read: it lies outside the folders",
-                todo,
-                line=1,
-                column=1,
-            )
+            yield Finding(Code.STRAY_FILE, path.as_posix(), what, todo, line=1, column=1)
 
 
 def _single(root: Path, name: str, kind: type[R], findings: list[Finding]) -> Filed[R]:
@@ -225,14 +235,9 @@ def _newer_schema(tree: dict[str, Tree], file: str) -> Finding | None:
 
 
 def _photos(root: Path) -> dict[str, dict[str, PictureFacts]]:
-    folder = root / "photos"
-    if not folder.is_dir():
-        return {}
-    return {
-        inner.name: {path.name: facts_of(path) for path in _files(inner)}
-        for inner in sorted(folder.iterdir())
-        if inner.is_dir() and not inner.name.startswith((".", "_"))
-    }
+    """Look at every picture, folder by folder; a folder whose name begins with _ belongs to no instrument."""
+    folders = [folder for folder in _files(root / "photos") if folder.is_dir() and not folder.name.startswith("_")]
+    return {folder.name: {path.name: facts_of(path) for path in _files(folder) if path.is_file()} for folder in folders}
 
 
 def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -5,6 +5,7 @@ Looks at the size before it reads, so that nothing huge is ever loaded.
 
 from __future__ import annotations
 
+import codecs
 import re
 from pathlib import Path
 from typing import NamedTuple
@@ -15,6 +16,9 @@ MAX_BYTES = 1_000_000
 
 # YAML 1.2.2, production [1] c-printable.
 UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+
+# Where the notation needs a blank: in the indentation, after a field's colon, after an item's dash.
+NO_BREAK = re.compile("^[ -]*\xa0|^[ \\w-]*:\xa0", re.MULTILINE)
 
 
 class Place(NamedTuple):
@@ -38,6 +42,8 @@ class Undecodable(Exception):
 def text_of_file(path: Path, file: str) -> str:
     """Read a record's text from disk; Undecodable where that cannot be done."""
     try:
+        if path.exists() and not path.is_file():
+            raise _undecodable(Code.UNREADABLE, file, START, "this is not a file", "move it away")
         size = path.stat().st_size
         if size > MAX_BYTES:
             what = f"the file has {size:,} bytes; a record may have {MAX_BYTES:,}"
@@ -52,8 +58,7 @@ def text_of_file(path: Path, file: str) -> str:
 def text_of(data: bytes, file: str) -> str:
     """Decode a record; Undecodable where it is no text in UTF-8 or holds what cannot be printed."""
     if b"\0" in data:
-        todo = "save it as plain text in UTF-8; if it is a picture or a document, it belongs in photos/"
-        raise _undecodable(Code.NOT_TEXT, file, START, "this is not a text file", todo)
+        raise _undecodable(Code.NOT_TEXT, file, START, *_what_it_is(data))
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -65,7 +70,22 @@ def text_of(data: bytes, file: str) -> str:
         what = f"a character that cannot be printed (U+{ord(bad.group()):04X}) stands here"
         place = _place_at_end(text[: bad.start()])
         raise _undecodable(Code.UNPRINTABLE, file, place, what, "delete it and type the place anew")
+    stuck = NO_BREAK.search(text)
+    if stuck:
+        place = _place_at_end(text[: stuck.end() - 1])
+        todo = "put an ordinary blank in its place; word processors and web pages leave these behind"
+        raise _undecodable(
+            Code.UNPRINTABLE, file, place, "a no-break space stands here, which looks like a blank", todo
+        )
     return text
+
+
+def _what_it_is(data: bytes) -> tuple[str, str]:
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return "this text is saved as UTF-16 (“Unicode”)", "save it with the encoding UTF-8"
+    if data.startswith(b"PK"):
+        return "this is a document of an office program or a zip file", "copy its words into a plain text file"
+    return "this is not a text file", "a record is plain text in UTF-8; pictures belong in photos/"
 
 
 def _place_at_end(text: str) -> Place:

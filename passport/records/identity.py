@@ -119,6 +119,11 @@ def address_tail(choose: Callable[[Sequence[str]], str] = secrets.choice) -> str
     return "".join(choose(ALPHABET) for _ in range(TAIL_LENGTH))
 
 
+def is_address_tail(text: str) -> bool:
+    """Tell whether this can be the end of an unlisted address, in capitals or in small letters."""
+    return len(text) == TAIL_LENGTH and all(character in ALPHABET for character in text.upper()) and text.isascii()
+
+
 def _reads_as_number(identifier: str) -> bool:
     return bool(_NUMBER.fullmatch(identifier) or _DATE.fullmatch(identifier))
 

@@ -165,6 +165,8 @@ class _Builder:
             self._refuse(Code.MERGE_KEY, place)
         elif name in lines:
             self._refuse(Code.DUPLICATE_FIELD, place, name=name, first=lines[name])
+        elif ":" in name:
+            self._note(Code.COMMA_IN_BRACES, place, f"“{name}” has no blank after its colon", POINT)
         elif name[:1].isdigit():
             self._note(Code.COMMA_IN_BRACES, place, f"the comma before “{name}” ends the value in these braces", POINT)
         else:
@@ -221,8 +223,10 @@ class _Builder:
 
     def refuse_syntax(self, error: yaml.MarkedYAMLError) -> None:
         """Say in a maker's words why the file cannot be read as YAML."""
-        meaning = breakage(f"{error.context or ''} {error.problem or ''}")
-        mark = error.context_mark if meaning.at_opening else error.problem_mark
+        opening = error.context_mark or error.problem_mark
+        line = self.lines[opening.line] if opening is not None and opening.line < len(self.lines) else ""
+        meaning = breakage(f"{error.context or ''} {error.problem or ''}", line)
+        mark = opening if meaning.at_opening else error.problem_mark
         self._note(Code.BROKEN_YAML, _at(mark) if mark else START, meaning.what, meaning.todo)
 
     def _refuse(self, code: Code, place: Place, **words: object) -> None:
@@ -253,7 +257,7 @@ REFUSALS: dict[Code, tuple[str, str]] = {
     ),
     Code.COMMA_IN_BRACES: (
         "“{name}” after the comma became a field of its own",
-        "inside {{ }} and [ ] put words with a comma in quotes: “back, bass side”",
+        'inside {{ }} and [ ] put words with a comma in straight quotes: "back, bass side"',
     ),
     Code.COMMA_IN_BRACKETS: (
         "“{typed}” is read as two numbers in brackets",

@@ -25,6 +25,8 @@ BY_SLUG = {code.slug: code for code in Code}
 LIST_WORDS = "all words are listed by: passport explain not-a-known-word"
 # A round takes out what does not fit; a later one only what cannot stand without it, such as a note on no value.
 MOST_ROUNDS = 10
+# Beyond this a file is no record: going on would bury what matters, and take for ever.
+MOST_FAULTS = 200
 
 
 def validated(kind: type[R], tree: Tree, file: str) -> tuple[R, tuple[Finding, ...]]:
@@ -37,9 +39,12 @@ def validated(kind: type[R], tree: Tree, file: str) -> tuple[R, tuple[Finding, .
             record = kind.model_validate(rest)
             break
         except ValidationError as error:
-            faults = [(fault, _part_that_stands(rest, fault["loc"])) for fault in error.errors(include_url=False)]
+            found = error.errors(include_url=False)
+            faults = [(fault, _part_that_stands(rest, fault["loc"])) for fault in found[:MOST_FAULTS]]
             # All faults show in the first round; what fails later only lacks what was taken out.
             findings = findings or [_finding(fault, path, kind, file) for fault, path in faults]
+            if len(found) > MOST_FAULTS:
+                return kind(), tuple(findings)
             rest = _without(rest, [path for _, path in faults])
     record = record if record is not None else kind()
     findings += _missing(record, file, {finding.path for finding in findings})

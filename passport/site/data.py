@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 
-from passport.site.typography import kind_and_size
 from passport.views.tree import InstrumentView, SiteView
 
 LISTED_PATH = "data/listed.js"
@@ -36,9 +35,12 @@ def _plain(part: object) -> dict[str, object]:
 
 
 def listed_js(site: SiteView) -> bytes:
-    """A classic script for the box that mends a typed number: number, kind and serial of each listed instrument."""
+    """A classic script for the box that mends a typed number: number, title, serial of each listed instrument.
+
+    The path follows where it is not the number alone.
+    """
     lines = sorted(
-        [line.id, kind_and_size(line.kind, line.size), line.serial]
+        [line.id, line.title, line.serial, *([] if line.path == f"{line.id}/" else [line.path])]
         for group in site.catalogue
         for line in group.instruments
     )

@@ -15,7 +15,6 @@ from jinja2 import Environment
 from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment
-from passport.site.typography import kind_and_size
 from passport.views.addresses import full_address
 from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkshopView
 
@@ -94,7 +93,7 @@ def pages(site: SiteView, shells: Mapping[int, Shell], *, archive: Path | None =
 def instrument_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
     """The page of one instrument; one that is not listed asks search engines to stay away and sends no referrer."""
     head = canonical(press.workshop, view.path) if view.listed else UNLISTED_HEAD
-    named = " · ".join(part for part in (view.id, view.serial, kind_and_size(view.kind, view.size)) if part)
+    named = " · ".join(part for part in (view.id, view.serial, view.title) if part)
     return press.page(
         view.path,
         "instrument.html",

@@ -9,7 +9,6 @@ import json
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from passport.site.typography import kind_and_size
 from passport.views.tree import InstrumentView, SiteView, SupplyView
 
 Entry = dict[str, object]
@@ -27,14 +26,16 @@ def entries(site: SiteView) -> Iterator[Entry]:
 def instrument_entry(view: InstrumentView) -> Entry:
     """The title begins with number and serial; the text says in one line what the instrument is."""
     numbers = [number for number in (view.id, view.serial) if number]
+    # A serial is typed with and without its blanks: TP 88, tp88.
+    closed = view.serial.replace(" ", "")
     what = [view.model.text if view.model else "", view.maker_line, view.made, view.banner]
     woods = dict.fromkeys(part.wood for part in view.parts if part.wood)
     lots = dict.fromkeys(part.lot.text for part in view.parts if part.lot)
     return {
         "location": view.path,
-        "title": escape(" · ".join([*numbers, kind_and_size(view.kind, view.size)])),
+        "title": escape(" · ".join([*numbers, view.title])),
         "text": escape(". ".join(filter(None, [", ".join(filter(None, what)), ", ".join(woods), ", ".join(lots)]))),
-        "tags": [escape(number) for number in numbers],
+        "tags": [escape(number) for number in dict.fromkeys([*numbers, closed]) if number],
     }
 
 

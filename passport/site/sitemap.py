@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from passport.views.addresses import full_address
+from passport.views.addresses import LISTS, full_address
 from passport.views.tree import SiteView
 
 HEADER = '<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n'
@@ -34,4 +34,4 @@ def _recorded(site: SiteView) -> Iterator[tuple[str, str]]:
     """Pages made from records, in order of address."""
     pages = [(view.path, view.changed) for view in site.instruments if view.listed]
     pages += [(view.path, view.changed) for view in site.supplies]
-    yield from sorted([*pages, *((path, "") for path in ("catalogue/", "wood/", "varnish/", "models/"))])
+    yield from sorted([*pages, *((path, "") for _, path in LISTS)])

@@ -10,14 +10,13 @@ from functools import lru_cache
 
 from markupsafe import Markup, escape
 
+from passport.views.numbers import NARROW_SPACE
+
 # The same few thousand figures stand on all pages.
 KEPT_FIGURES = 20_000
-NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 NUMBER = re.compile(r"[+\-−±≈~<>≤≥]?\s?\d+(?:[.,]\d+)?(?:\s?[–/]\s?\d+(?:[.,]\d+)?)*")
 LAST_DECIMALS = re.compile(r"(.*?)([.,]\d+)?", re.DOTALL)
 FRACTION = re.compile(r"(?<![\d/.])(\d{1,2}/\d{1,2})(?![\d/])")
-# Fractions with a character of their own that the shipped typeface lacks.
-SINGLE_CHARACTERS = str.maketrans({"⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅒": "1/10", "⅓": "1/3", "⅔": "2/3"})
 
 
 def is_number(text: str) -> bool:
@@ -37,17 +36,12 @@ def figures(text: str) -> Markup:
 
 def fractions(text: str) -> Markup:
     """The text with every "3/4" marked, for the typeface to set as a fraction; copied, it is still "3/4"."""
-    pieces = FRACTION.split(text.translate(SINGLE_CHARACTERS))
+    pieces = FRACTION.split(text)
     marked = [
         Markup('<span class="frac">{}</span>').format(piece) if index % 2 else escape(piece)
         for index, piece in enumerate(pieces)
     ]
     return Markup("").join(marked)
-
-
-def kind_and_size(kind: str, size: str) -> str:
-    """What an instrument is, as it begins a line: "Violin 4/4"."""
-    return f"{kind[:1].upper()}{kind[1:]} {size}".strip()
 
 
 def run_in(name: str) -> str:

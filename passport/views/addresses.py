@@ -8,23 +8,30 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from passport.records.catalogue import Archive
+from passport.records.identity import is_valid
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
 
-SECTIONS = {"wood": "wood", "varnish": "varnish", "models": "models"}
+# The lists of the site, with the names they are read by; a list of supplies holds a page for each below its own.
+LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
 
 
 def instrument_paths(archive: Archive, audience: Audience) -> Mapping[str, str]:
     """Give the path of each instrument's page, "ZVSPYJH/"; an instrument this audience has no page of is not there.
 
-    The shop's site keeps every instrument at the address of its label, the long one of an unlisted instrument included.
+    The shop's site keeps every instrument at the address of its label, the long one of an unlisted one included. A
+    record whose file is not named by a number has no page, nor has, in public, an unlisted one without its address.
     """
-    paths = {stem: _path(stem, filed.record, _tail(archive, stem)) for stem, filed in archive.instruments.items()}
-    return {
-        stem: path
-        for stem, path in paths.items()
-        if audience == "shop" or archive.instruments[stem].record.published != "shop_only"
-    }
+    paths = {}
+    for stem, filed in archive.instruments.items():
+        tail = _tail(archive, stem)
+        if is_valid(stem) and (audience == "shop" or _is_public(filed.record, tail)):
+            paths[stem] = f"{stem}-{tail}/" if tail else f"{stem}/"
+    return paths
+
+
+def _is_public(record: Instrument, tail: str) -> bool:
+    return record.published == "listed" or (record.published == "unlisted" and bool(tail))
 
 
 def _tail(archive: Archive, stem: str) -> str:
@@ -32,14 +39,9 @@ def _tail(archive: Archive, stem: str) -> str:
     return (archive.private[stem].record.page or "") if stem in archive.private else ""
 
 
-def _path(stem: str, instrument: Instrument, tail: str) -> str:
-    number = instrument.id or stem
-    return f"{number}-{tail}/" if tail else f"{number}/"
-
-
 def supply_path(section: str, name: str) -> str:
     """Give the path of a lot's, a batch's or a model's page."""
-    return f"{SECTIONS[section]}/{name}/"
+    return f"{section}/{name}/"
 
 
 def full_address(site: str, path: str) -> str:

@@ -5,7 +5,6 @@ Sees only what `visible` lets through, so it decides nothing about access.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from passport.findings import Finding, Severity
@@ -18,13 +17,12 @@ from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
-from passport.views.numbers import date_text, joined, size_text, value_text, with_unit
+from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.setup import person, setup_view
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
 
-PLAIN_DATE = re.compile(r"\d{4}(-\d{2}){0,2}")
 BANNERS = {
     "withdrawn": "Withdrawn from use",
     "missing": "Reported missing",
@@ -40,7 +38,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
     title = kind_and_size(record.kind, record.size)
     return InstrumentView(
         audience=desk.audience,
-        id=record.id or stem,
+        id=stem,
         path=path,
         listed=record.published == "listed",
         title=title,
@@ -50,7 +48,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         maker_line=_maker_line(desk, record),
         maker=_maker(desk, record),
         made=_made_words(record),
-        made_date=_made_date(record),
+        made_date=iso_text(record.made.finished if record.made else None),
         model=model_link(desk, record.model),
         label_text=record.label.text or "" if record.label else "",
         banner=banner,
@@ -93,12 +91,6 @@ def model_link(desk: Desk, name: str | None) -> Link | None:
     return Link(text, supply_path("models", name) if model else "")
 
 
-def _made_date(record: Instrument) -> str:
-    """Give year, month or day in ISO 8601; nothing where the date is not that plain."""
-    made = record.made.finished if record.made else None
-    return made.text if made and PLAIN_DATE.fullmatch(made.text) else ""
-
-
 def _maker(desk: Desk, record: Instrument) -> str:
     """Give the workshop's name for what was made here; of other hands' work nothing is claimed."""
     return desk.workshop.name or "" if record.origin == "made_here" else ""
@@ -136,10 +128,10 @@ def _identity(desk: Desk, record: Instrument) -> Iterator[Fact]:
     if record.handed == "left":
         yield Fact("Handedness", "strung for the left hand")
     if record.strings:
-        yield Fact("Strings", ", ".join(string.tuning or "" for string in record.strings))
+        yield Fact("Strings", joined(*(string.tuning or "" for string in record.strings)))
         for string in record.strings:
             if string.length or string.note:
-                yield Fact(f"{string.tuning} string", joined(with_unit(string.length), string.note or ""))
+                yield Fact(f"{string.tuning or 'One'} string", joined(with_unit(string.length), string.note or ""))
     if record.made:
         yield from facts(("Begun", date_text(record.made.begun)), ("Place", record.made.place))
         hands = record.made.hands

@@ -19,7 +19,7 @@ from passport.records.walk import measured
 from passport.reference import species
 from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
-from passport.views.numbers import amount_text, date_text, joined, unit_sign, value_text, with_unit
+from passport.views.numbers import amount_text, date_text, humidity_text, joined, unit_sign, value_text, with_unit
 from passport.views.setup import NOT_RECORDED, sheet_view
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import CoatView, Fact, Link, MeasureRow, MeasureSheet, PartView, PlateView
@@ -48,7 +48,9 @@ def _plate(name: str, plate: Plate, curves: tuple[Curve, ...]) -> PlateView:
     heads = ("Date", "Stage", *(_stage_head(field) for field in STAGE_FIELDS))
     return PlateView(
         name=capital(name),
-        drawing=plate_drawing(f"{capital(name)}, thickness as measured", curves, numbers) if curves and numbers else "",
+        drawing=plate_drawing(f"{capital(name)}, thickness as measured", curves, numbers)
+        if curves and any(numbers.values())
+        else "",
         columns=("From the bottom edge", *columns),
         rows=tuple((height, *map(amount_text, values)) for height, values in rows.items()),
         stage_columns=tuple(heads[index] for index in used),
@@ -134,7 +136,7 @@ def coat_view(coat: Coat) -> CoatView:
         batch=Link(coat.batch, supply_path("varnish", coat.batch)) if coat.batch else None,
         area=coat.area or "",
         light=light,
-        climate=joined(with_unit(coat.temperature), f"{with_unit(coat.humidity)} humidity" if coat.humidity else ""),
+        climate=joined(with_unit(coat.temperature), humidity_text(coat.humidity)),
         mass_gain=with_unit(coat.mass_gain),
         note=joined(coat.method or "", drying, coat.note or ""),
     )

@@ -5,6 +5,8 @@ Narrow space before a unit, true minus sign, en dash in a range, digits as they 
 
 from __future__ import annotations
 
+import re
+
 from passport.records.dates import Date
 from passport.records.model.values import Value
 from passport.units import Amount
@@ -13,8 +15,8 @@ from passport.units import Amount
 NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 MINUS = "\u2212"
 EN_DASH = "\u2013"
+PLAIN_DATE = re.compile(r"\d{4}(-(0[1-9]|1[0-2])(-\d{2})?)?")
 UNIT_SIGNS = {"kg/m3": "kg/m³", "W/m2": "W/m²", "cm2": "cm²", "d": "days"}
-WHOLE_SIGNS = {"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "7/8": "⅞", "5/8": "⅝", "1/10": "⅒"}
 
 
 def figure(number: float, decimals: int) -> str:
@@ -49,6 +51,11 @@ def with_unit(value: Value | None) -> str:
     return f"{value_text(value)}{gap}{sign}" if sign else value_text(value)
 
 
+def humidity_text(value: Value | None) -> str:
+    """Write a relative humidity, which without its word is only a share."""
+    return f"{with_unit(value)} humidity" if value is not None else ""
+
+
 def difference_text(moved: float | None, decimals: int) -> str:
     """Write a difference with its sign; a difference of nothing is 0."""
     if moved is None:
@@ -62,9 +69,14 @@ def date_text(date: Date | None) -> str:
     return date.words() if date is not None else ""
 
 
+def iso_text(date: Date | None) -> str:
+    """Write a plain year, month or day in ISO 8601; nothing where the date says more or less than that."""
+    return date.text if date is not None and PLAIN_DATE.fullmatch(date.text) else ""
+
+
 def size_text(kind: str, size: str) -> str:
-    """Write a size: ¾ for 3/4; a viola's body length with its unit."""
-    return f"{size}{NARROW_SPACE}mm" if kind == "viola" and size.isdecimal() else WHOLE_SIGNS.get(size, size)
+    """Write a size as the trade does, 3/4; a viola's body length with its unit."""
+    return f"{size}{NARROW_SPACE}mm" if kind == "viola" and size.isdecimal() else size
 
 
 def joined(*parts: str, by: str = ", ") -> str:

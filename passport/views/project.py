@@ -9,6 +9,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable
 
+from passport.errors import PassportError
 from passport.findings import Finding
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument
@@ -75,22 +76,35 @@ def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
     return place, [(int(piece), "") if piece[0] in "0123456789" else (0, piece) for piece in pieces]
 
 
-def case_label(archive: Archive, stem: str, *, without_address: str = "") -> CaseLabel:
+# Only ever on a proof, where the workshop has no address yet: a name reserved for examples (RFC 2606).
+PLACEHOLDER = "https://address-to-come.example/"
+
+
+def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel:
     """Give what the case label of an instrument says: nothing of its owner, renter or value.
 
-    `without_address` stands for the site where the workshop has no address yet.
+    PassportError where the label would lead to no page; a proof is for looking at and may lead anywhere.
     """
-    workshop = public_part(archive.workshop.record)
     record = public_part(archive.instruments[stem].record)
-    site = workshop.label_address or workshop.site_address or without_address
-    path = instrument_paths(archive, "shop")[stem]
+    workshop = public_part(archive.workshop.record)
+    path = instrument_paths(archive, "shop" if proof else "public").get(stem)
+    if path is None:
+        raise _no_page(stem, record)
+    site = workshop.label_address or workshop.site_address or (PLACEHOLDER if proof else "")
     return CaseLabel(
-        id=record.id or stem,
+        id=stem,
         kind=KIND_WORDS.get(record.kind or "", ""),
-        size=size_text(record.kind, record.size or "") if record.kind == "viola" else record.size or "",
+        size=size_text(record.kind or "", record.size or ""),
         serial=record.serial or "",
         address=full_address(site, path),
         workshop=workshop.name or "",
         place=workshop.place or "",
         contact=workshop.contact or "",
     )
+
+
+def _no_page(stem: str, record: Instrument) -> PassportError:
+    if record.published == "unlisted":
+        return PassportError(f"{stem} is unlisted and has no page address yet", f"make one: passport page {stem}")
+    todo = "set publish: listed or unlisted first"
+    return PassportError(f"{stem} has no public page that a label could lead to", todo)

@@ -5,7 +5,7 @@ Which sheet is the reference and what has moved is decided in `analysis.setup`; 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -14,7 +14,7 @@ from passport.findings import Path
 from passport.records.model.sheets import Fitted, SetupSheet, Sheet, State
 from passport.records.model.values import Value
 from passport.records.model.workshop import Person
-from passport.views.numbers import date_text, difference_text, joined, unit_sign, value_text, with_unit
+from passport.views.numbers import date_text, difference_text, humidity_text, joined, unit_sign, value_text, with_unit
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import Fact, SetupGroup, SetupRow, SetupView, SheetValues, SheetView
 
@@ -46,7 +46,7 @@ def setup_view(
         reference=sheet_view(result.reference, people),
         latest=sheet_view(result.latest, people) if result.latest else None,
         headline=tuple(rows[quantity] for quantity in _headline(strings) if quantity in rows),
-        groups=tuple(group for name, fields in GROUPS if (group := _group(name, fields, rows)).rows),
+        groups=tuple(group for name, fields in (*GROUPS, _rest(rows)) if (group := _group(name, fields, rows)).rows),
         others=tuple(_values(sheet, strings, people) for sheet in result.others),
     )
 
@@ -72,6 +72,12 @@ def _headline(strings: tuple[str, ...]) -> tuple[Path, ...]:
     outer = (strings[0], strings[-1]) if strings else ()
     heights: tuple[Path, ...] = tuple(("string_height", name) for name in outer)
     return (("string_length",), ("projection",), *heights, ("soundpost", "behind_foot"), ("bridge", "height"))
+
+
+def _rest(rows: Iterable[Path]) -> tuple[str, tuple[str, ...]]:
+    """Give the fields that no group names, so that a new one is never left out."""
+    grouped = {field for _, fields in GROUPS for field in fields}
+    return "Other", tuple(dict.fromkeys(str(path[0]) for path in rows if path[0] not in grouped))
 
 
 def _group(name: str, fields: tuple[str, ...], rows: Mapping[Path, SetupRow]) -> SetupGroup:
@@ -123,6 +129,7 @@ def sheet_view(sheet: Sheet, people: Mapping[str, Person]) -> SheetView:
         fitted=_fitted(sheet.fitted) if isinstance(sheet, SetupSheet) else (),
         heard=(sheet.heard or "") if isinstance(sheet, SetupSheet) else "",
         role=(sheet.role or "") if isinstance(sheet, SetupSheet) else "",
+        note=sheet.note or "",
     )
 
 
@@ -139,10 +146,9 @@ def _state_words(state: State | None) -> str:
         state.strings or "", ""
     )
     pitch = f"A4 {with_unit(state.a4)}" if state.a4 else ""
-    humidity = f"{with_unit(state.humidity)} humidity" if state.humidity else ""
     count = value_text(state.days)
     days = f"{count} {'day' if count == '1' else 'days'} in this climate" if count not in ("", "0") else ""
-    return joined(strung, pitch, with_unit(state.temperature), humidity, days)
+    return joined(strung, pitch, with_unit(state.temperature), humidity_text(state.humidity), days)
 
 
 def _fitted(fitted: Fitted | None) -> tuple[Fact, ...]:

@@ -29,7 +29,7 @@ from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
 from passport.views.instrument import kind_and_size, last_change, model_link
 from passport.views.making import curves_of
-from passport.views.numbers import date_text, joined, size_text, unit_sign, value_text, with_unit
+from passport.views.numbers import date_text, humidity_text, joined, size_text, unit_sign, value_text, with_unit
 from passport.views.setup import person
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import Fact, InstrumentLine, SupplyLine, SupplyView, TableView
@@ -42,7 +42,7 @@ def line(desk: Desk, stem: str, use: str = "") -> InstrumentLine:
     record = desk.archive.instruments[stem].record
     model = model_link(desk, record.model)
     return InstrumentLine(
-        id=record.id or stem,
+        id=stem,
         path=desk.paths[stem],
         kind=KIND_WORDS.get(record.kind or "", ""),
         size=size_text(record.kind or "", record.size or ""),
@@ -121,7 +121,7 @@ def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...])
 def _lot_facts(lot: WoodLot, common: str) -> tuple[Fact, ...]:
     speed = lot.sound_speed or SoundSpeed()
     storage = lot.storage or Storage()
-    climate = (with_unit(storage.temperature), f"{with_unit(storage.humidity)} humidity" if storage.humidity else "")
+    climate = (with_unit(storage.temperature), humidity_text(storage.humidity))
     return facts(
         ("Species", joined(common, lot.species or "")),
         ("For", ", ".join(lot.uses or ())),

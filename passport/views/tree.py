@@ -85,6 +85,7 @@ class SheetView:
     fitted: tuple[Fact, ...]
     heard: str = ""
     role: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True)

@@ -12,20 +12,22 @@ from typing import Any, TypeVar, cast
 
 from passport.records.catalogue import Archive, Filed
 from passport.records.model.marks import Audience, Entry, Mark, Record, mark_of
+from passport.views.addresses import instrument_paths
 
 R = TypeVar("R", bound=Record)
 
 
 def visible(archive: Archive, audience: Audience) -> Archive:
-    """Give the archive as an audience may see it; the shop sees all of it."""
+    """Give the archive as an audience may see it: the instruments it has pages of, and of those what it may see."""
+    paths = instrument_paths(archive, audience)
+    with_pages = {stem: filed for stem, filed in archive.instruments.items() if stem in paths}
     if audience == "shop":
-        return archive
-    listed = {stem: filed for stem, filed in archive.instruments.items() if filed.record.published != "shop_only"}
+        return replace(archive, instruments=with_pages)
     return replace(
         archive,
         workshop=_public(archive.workshop),
         gauges=_public(archive.gauges),
-        instruments=_all_public(listed),
+        instruments=_all_public(with_pages),
         wood=_all_public(archive.wood),
         varnish=_all_public(archive.varnish),
         models=_all_public(archive.models),
@@ -49,8 +51,11 @@ def public_part(entry: R) -> R:
         shown = _shown(getattr(entry, name), mark)
         if shown is not None:
             kept[alias] = shown
-    # Names that a record gives itself (strings, gauges) are part of the field they stand in and pass with it.
-    return cast("R", type(entry).model_construct(**kept, **(entry.__pydantic_extra__ or {})))
+    shown_entry = type(entry).model_construct(**kept)
+    if entry.__pydantic_extra__:
+        # Names that a record gives itself (strings, gauges) are part of the field they stand in and pass with it.
+        object.__setattr__(shown_entry, "__pydantic_extra__", dict(entry.__pydantic_extra__))
+    return cast("R", shown_entry)
 
 
 @cache

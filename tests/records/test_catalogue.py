@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -66,10 +67,37 @@ def test_name_that_only_looks_like_a_copy_is_read(archive: Path, stem: str) -> N
     assert stem in load(archive).wood
 
 
-@pytest.mark.parametrize("name", ["SP10.yaml", "SP10.yml.bak", "scan.pdf", "SP10.YML"])
-def test_file_that_is_not_read_is_named(archive: Path, name: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [
+        ("SP10.yaml", "misnamed-record"),
+        ("SP10.yml.txt", "misnamed-record"),
+        ("SP10.YML", "misnamed-record"),
+        ("SP10.yml.bak", "stray-file"),
+        ("scan.pdf", "stray-file"),
+    ],
+)
+def test_file_that_is_not_read_is_named(archive: Path, name: str, code: str) -> None:
     (archive / "wood" / name).write_text("lot: SP10\n", encoding="utf-8")
-    assert codes(archive) == [(name, "stray-file")]
+    assert codes(archive) == [(name, code)]
+
+
+@pytest.mark.parametrize("folder", ["wood/2024", "instrument"])
+def test_folder_that_is_not_read_is_named(archive: Path, folder: str) -> None:
+    (archive / folder).mkdir()
+    assert codes(archive) == [(folder.rsplit("/", maxsplit=1)[-1], "stray-file")]
+
+
+def test_model_named_a_copy_is_read_where_there_is_no_original(archive: Path) -> None:
+    (archive / "models/harrow-copy.yml").write_text(
+        "schema: 1\nmodel: harrow-copy\nkind: violin\nsize: 4/4\n", encoding="utf-8"
+    )
+    assert "harrow-copy" in load(archive).models
+
+
+def test_pipe_named_like_a_record_is_not_waited_for(archive: Path) -> None:
+    os.mkfifo(archive / "wood/PIPE.yml")
+    assert codes(archive) == [("PIPE.yml", "unreadable-file")]
 
 
 @pytest.mark.parametrize("name", [".SP10.yml.swp", ".DS_Store", "README.md", "SP10.yml~", "SP10.yml.tmp", ".git"])

@@ -1,6 +1,6 @@
 """The dated sheets: dimensions of the body, and the set-up.
 
-A sheet lists only what was measured that day. Every quantity is named as `reference/measurements` names it.
+A sheet lists only what was measured that day. Quantities have the names the trade uses for them.
 """
 
 from __future__ import annotations

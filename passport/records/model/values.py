@@ -23,7 +23,7 @@ from pydantic.dataclasses import dataclass
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from passport.records.dates import Date, parse_date
-from passport.records.identity import normalised, why_wrong
+from passport.records.identity import is_address_tail, normalised, why_wrong
 from passport.records.model.marks import Record, public
 from passport.reference import kinds
 from passport.units import Amount, UnknownUnit, WrongDimension, parse_amount
@@ -102,11 +102,22 @@ def _identifier(raw: Any) -> str:
     typed = normalised(_text(raw))
     wrong = why_wrong(typed)
     if wrong:
-        raise _refuse("bad-id", *_what_and_todo(wrong, typed, "copy it from the label; passport new gives new ones"))
+        raise _refuse("bad-id", wrong, "copy it from the label or the file's name; new ones come from: passport new")
     return typed
 
 
 Identifier = Annotated[str, PlainValidator(_identifier), WithJsonSchema({"type": "string"})]
+
+
+def _tail(raw: Any) -> str:
+    text = _text(raw)
+    if not is_address_tail(text):
+        what = f"“{text}” is not the end of an unlisted address"
+        raise _refuse("bad-name", what, "it is made by: passport page, and never typed")
+    return text
+
+
+AddressTail = Annotated[str, PlainValidator(_tail), WithJsonSchema({"type": "string"})]
 
 
 def _count(raw: Any) -> int:
@@ -117,16 +128,6 @@ def _count(raw: Any) -> int:
 
 
 Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": "integer", "minimum": 0})]
-
-
-def _truth(raw: Any) -> bool:
-    text = _text(raw)
-    if text not in ("yes", "no"):
-        raise _refuse("not-a-known-word", f"“{text}” is neither yes nor no", words=("yes", "no"))
-    return text == "yes"
-
-
-YesNo = Annotated[bool, PlainValidator(_truth), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 
 
 def _amount(raw: Any, unit: str) -> Amount:
@@ -273,13 +274,6 @@ class Days(Value):
     """A longer duration."""
 
     unit: ClassVar[str] = "d"
-
-
-@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
-class SquareCentimetres(Value):
-    """An area."""
-
-    unit: ClassVar[str] = "cm2"
 
 
 @dataclass(frozen=True, slots=True, config=VALUE_CONFIG)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
-from passport.records.model.values import Count, Hertz, Identifier, Money, OneOf, Text, Texts, Value, When
+from passport.records.model.values import AddressTail, Count, Hertz, Identifier, Money, OneOf, Text, Texts, Value, When
 
 
 class Person(Record):
@@ -75,7 +75,7 @@ class Private(Record):
 
     schema_: Count | None = shop("Schema")
     id: Identifier | None = shop("Number", required=True)
-    page: Text | None = shop("Page of an unlisted instrument", "17 characters; made by the tool, never changed")
+    page: AddressTail | None = shop("Page of an unlisted instrument", "17 characters; made by the tool, never changed")
     location: Text | None = shop("Where it is now")
     owners: tuple[Holder, ...] | None = shop("Owners")
     renters: tuple[Holder, ...] | None = shop("Renters")

@@ -74,6 +74,13 @@
     return made;
   }
 
+  // A page stands at its number, but for one whose address was made before it was listed; the list says where.
+  function page(base, number) {
+    var known = (window.passportListed || []).filter(function (entry) { return entry[0] === number; })[0];
+    var path = known && known[3] ? known[3] : number + "/";
+    return base + path + (location.protocol === "file:" ? "index.html" : "");
+  }
+
   function offer(into, entries, base) {
     if (!entries.length) return;
     element("p", entries.length > 1 ? "Listed numbers close to it:" : "The listed number close to it:", into);
@@ -81,7 +88,7 @@
     list.className = "near";
     entries.forEach(function (entry) {
       var link = element("a", "", list.appendChild(document.createElement("li")));
-      link.href = base + entry[0] + "/" + (location.protocol === "file:" ? "index.html" : "");
+      link.href = page(base, entry[0]);
       element("span", entry[0], link).className = "id";
       element("span", " " + entry[1] + (entry[2] ? ", " + entry[2] : ""), link);
     });
@@ -97,11 +104,12 @@
     var base = withSlash(form.getAttribute("data-base"));
     form.addEventListener("submit", function (event) {
       event.preventDefault();
-      var number = normalised(field.value);
+      // Somebody may paste the whole address from a label; the number is its last part.
+      var number = normalised(field.value.replace(/\/+\s*$/, "").replace(/^.*\//, ""));
       answer.textContent = "";
       field.removeAttribute("aria-invalid");
       if (number.length === LENGTH && !strange(number).length && checks(number)) {
-        location.href = base + number + "/" + (location.protocol === "file:" ? "index.html" : "");
+        location.href = page(base, number);
         return;
       }
       field.setAttribute("aria-invalid", "true");
@@ -153,7 +161,8 @@
   /* A number typed with a dash or a space is one word to the search, as it is in the index. */
   function searchField(field) {
     field.addEventListener("input", function () {
-      var number = normalised(field.value);
+      // Somebody may paste the whole address from a label; the number is its last part.
+      var number = normalised(field.value.replace(/\/+\s*$/, "").replace(/^.*\//, ""));
       if (number !== field.value && number.length === LENGTH && !strange(number).length && checks(number)) field.value = number;
     });
   }
