@@ -38,8 +38,7 @@ def write_atomic(path: Path, content: bytes) -> None:
             raise
     except OSError as error:
         raise PassportError(
-            f"“{path}” cannot be written: {error.strerror}",
-            "look at the folder's rights and the room on the disk",
+            f"“{path}” cannot be written: {error.strerror}", "look at the folder's rights and the room on the disk"
         ) from error
 
 

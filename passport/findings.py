@@ -78,6 +78,7 @@ class Code(Enum):
     LOT_OVERDRAWN = ("lot-overdrawn", Severity.WARNING)
     UNUSED_LOT = ("unused-lot", Severity.NOTE)
     UNUSED_BATCH = ("unused-batch", Severity.NOTE)
+    LABEL_WITHOUT_PAGE = ("label-without-page", Severity.ERROR)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import logging
 import os
+import re
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -46,6 +47,7 @@ THEME = Path("site_templates") / "theme"
 # How deep a page lies below the root of the site: /<ID>/ is one, /wood/<lot>/ is two.
 PAGE_ADDRESSES = {1: "shell.md", 2: "shell/shell.md"}
 AFTER_ALL_OTHERS = -100
+CHECKBOX = re.compile(r'(<input\b[^>]*\btype="checkbox"[^>]*?) autocomplete="off"([^>]*>)')
 
 log = logging.getLogger("mkdocs.plugins.passport")
 
@@ -135,6 +137,14 @@ class PassportPlugin(BasePlugin[PassportConfig]):
             self._run.staged.shells.update(shells(env, config, self._run.nav, files))
         return env
 
+    def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:  # noqa: ARG002 - as above
+        """Give a page of MkDocs' own as valid HTML."""
+        return valid(output)
+
+    def on_post_template(self, output: str, *, template_name: str, config: MkDocsConfig) -> str:  # noqa: ARG002 - as above
+        """Give the not-found page as valid HTML too."""
+        return valid(output)
+
     @event_priority(AFTER_ALL_OTHERS)
     def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 - as above
         """Hand the whole site out."""
@@ -221,7 +231,12 @@ def _shell(env: Environment, config: MkDocsConfig, nav: Navigation, files: Files
     page.meta = {"description": shell.DESCRIPTION, "head": shell.HEAD, "template": "main.html", "leaf": "record"}
     page.content = shell.CONTENT
     context = get_context(nav, files, config, page)
-    return shell.Shell.cut(env.get_template("main.html").render(context))
+    return shell.Shell.cut(valid(env.get_template("main.html").render(context)))
+
+
+def valid(html: str) -> str:
+    """Mend what the theme's own template has wrong: HTML allows `autocomplete` on fields that are typed into only."""
+    return CHECKBOX.sub(r"\1\2", html)
 
 
 def config_file() -> Path:

@@ -35,8 +35,7 @@ class BuildStoppedError(PassportError):
 
     def __init__(self, findings: tuple[Finding, ...]) -> None:
         super().__init__(
-            "the site was not built, because the records have errors",
-            "mend them, or build with --with-errors",
+            "the site was not built, because the records have errors", "mend them, or build with --with-errors"
         )
         self.findings = findings
 

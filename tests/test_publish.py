@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import os
+import re
 import shutil
 from pathlib import Path
 from urllib.parse import unquote, urldefrag, urljoin, urlsplit
@@ -324,6 +325,14 @@ def test_no_page_loads_anything_from_another_host(demo: Path) -> None:
         ]
         loaded += [e.get("href", "") for e in tree.iter("link") if e.get("rel") != "canonical"]
         assert [link for link in loaded if urlsplit(link).netloc] == [], page
+
+
+def test_only_fields_that_are_typed_into_ask_for_completion(demo: Path) -> None:
+    """HTML, 4.10.5.1.15: a checkbox has no `autocomplete`; the theme's template gives it one."""
+    pages = {name: data for name, data in contents(demo).items() if name.endswith(".html")}
+    assert len(pages) > 40
+    wrong = [name for name, data in pages.items() if re.search(rb'<input[^>]*type="checkbox"[^>]*autocomplete', data)]
+    assert wrong == []
 
 
 def test_the_demo_has_no_errors() -> None:

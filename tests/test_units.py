@@ -251,8 +251,7 @@ def test_a_field_whose_own_unit_is_unknown_says_so() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "field"),
-    [("5 g", "mm"), ("20°", "°C"), ("5 mm", ""), ("5 kg", "N"), ("5 mm2", "mm")],
+    ("text", "field"), [("5 g", "mm"), ("20°", "°C"), ("5 mm", ""), ("5 kg", "N"), ("5 mm2", "mm")]
 )
 def test_a_unit_of_something_else_is_refused(text: str, field: str) -> None:
     with pytest.raises(WrongDimension) as caught:
@@ -262,11 +261,7 @@ def test_a_unit_of_something_else_is_refused(text: str, field: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "said"),
-    [
-        ("30.2-30.0", "write 30.0-30.2"),
-        ("13-7/8 in", "write 13 7/8 with a space"),
-    ],
+    ("text", "said"), [("30.2-30.0", "write 30.0-30.2"), ("13-7/8 in", "write 13 7/8 with a space")]
 )
 def test_a_range_runs_from_the_smaller_to_the_larger(text: str, said: str) -> None:
     with pytest.raises(ReversedRange) as caught:

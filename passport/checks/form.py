@@ -49,21 +49,13 @@ def _names(archive: Archive) -> Iterator[Finding]:
             if not FILE_NAME.fullmatch(stem):
                 what = f"“{stem}” cannot be part of an address"
                 yield Finding(
-                    Code.BAD_NAME,
-                    filed.file,
-                    what,
-                    "name the file with letters, digits, - and _ only",
-                    (field,),
+                    Code.BAD_NAME, filed.file, what, "name the file with letters, digits, - and _ only", (field,)
                 )
             name = getattr(filed.record, field)
             if name is not None and name != stem:
                 what = f"the record says {field}: {name}, and the file is called {PurePosixPath(filed.file).name}"
                 yield Finding(
-                    Code.NAME_DIFFERS,
-                    filed.file,
-                    what,
-                    f"call the file {name}.yml, or mend the field",
-                    (field,),
+                    Code.NAME_DIFFERS, filed.file, what, f"call the file {name}.yml, or mend the field", (field,)
                 )
 
 
@@ -91,11 +83,7 @@ def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
     fault = kinds.size_fault(kind, size) if kind and size else None
     if fault:
         yield Finding(
-            Code.BAD_SIZE,
-            filed.file,
-            f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}",
-            fault,
-            ("size",),
+            Code.BAD_SIZE, filed.file, f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}", fault, ("size",)
         )
 
 
@@ -121,11 +109,7 @@ def _even_rows(file: str, path: Path, rows: Mapping[str, tuple[object, ...]]) ->
         if len(row) != widest:
             what = f"this row has {len(row)} values, others have {widest}"
             yield Finding(
-                Code.UNEVEN_ROW,
-                file,
-                what,
-                "every row runs from the bass edge to the treble edge",
-                (*path, distance),
+                Code.UNEVEN_ROW, file, what, "every row runs from the bass edge to the treble edge", (*path, distance)
             )
 
 

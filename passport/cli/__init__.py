@@ -47,10 +47,6 @@ def main() -> None:
     except Exception as error:
         if os.environ.get("PASSPORT_DEBUG"):
             raise
-        err.print(
-            f"this is a fault in passport itself, not in your records: {error!r}",
-            markup=False,
-            soft_wrap=True,
-        )
+        err.print(f"this is a fault in passport itself, not in your records: {error!r}", markup=False, soft_wrap=True)
         err.print("  → run it again with PASSPORT_DEBUG=1 and send us what it prints", markup=False, soft_wrap=True)
         sys.exit(OUR_FAULT)

@@ -12,22 +12,11 @@ from passport.cli.console import err, out
 from passport.cli.typed import typed_instrument
 from passport.errors import PassportError
 from passport.files import write_atomic
-from passport.labels import (
-    PRINTER_DPI,
-    ROLL_STOCK,
-    SHEET_STOCK,
-    Stock,
-    find_stock,
-    finished_png,
-    finished_sheet,
-    logged,
-    note,
-)
+from passport.labels import PRINTER_DPI, ROLL_STOCK, SHEET_STOCK, Stock, find_stock, finished_png, finished_sheet, note
 from passport.records.catalogue import Archive, find_root, load
+from passport.records.printed import FILE_NAME, logged
 from passport.views.label import CaseLabel
 from passport.views.project import case_label
-
-LOG = "printed-labels.csv"
 
 
 @click.command(short_help="Make case labels.")
@@ -60,14 +49,17 @@ def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | No
         out.print(path.as_posix(), markup=False)
     if not proof:
         today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
-        write_atomic(archive.root / LOG, logged(log, labels, stock, today).encode())
+        write_atomic(
+            archive.root / FILE_NAME,
+            logged(log, [(made.id, made.address) for made in labels], stock.name, today).encode(),
+        )
     for remark in dict.fromkeys(filter(None, (note(made.address) for made in labels))):
         err.print(f"note: {remark}", markup=False)
 
 
 def _log_so_far(archive: Archive) -> str:
     """Read the list of what was printed; before anything is printed, so that no label is handed out unnoted."""
-    path = archive.root / LOG
+    path = archive.root / FILE_NAME
     try:
         return path.read_text(encoding="utf-8") if path.is_file() else ""
     except (OSError, UnicodeDecodeError) as error:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from passport.labels.code import note
 from passport.labels.finished import PRINTER_DPI, finished_png, finished_sheet
-from passport.labels.log import logged
 from passport.labels.stock import ROLL_STOCK, SHEET_STOCK, STOCKS, Sheet, Stock, find_stock
 
 __all__ = [
@@ -20,6 +19,5 @@ __all__ = [
     "find_stock",
     "finished_png",
     "finished_sheet",
-    "logged",
     "note",
 ]

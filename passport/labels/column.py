@@ -137,11 +137,7 @@ _Group = tuple[_Row, ...]
 
 def _groups(text: Text, width_mm: float, scale: float, *, cutting: bool) -> tuple[_Group, ...] | None:
     """The three groups, each placed from its own top at 0; None when a line is wider than the column."""
-    stacks = (
-        _head(text, width_mm, scale),
-        ((text.check,),),
-        tuple((piece,) for piece in text.imprint),
-    )
+    stacks = (_head(text, width_mm, scale), ((text.check,),), tuple((piece,) for piece in text.imprint))
     groups = []
     for stack in stacks:
         rows = [row for pieces in stack for row in _rows(pieces, width_mm, scale, cutting=cutting) or ((),)]

@@ -164,6 +164,5 @@ def _quiet_boxes(reading: Reading) -> Iterator[tuple[int, int, int, int]]:
 
 def _refused(reason: str) -> PassportError:
     return PassportError(
-        f"The finished label was read back and refused: {reason}.",
-        "Do not print it; please report what was asked for.",
+        f"The finished label was read back and refused: {reason}.", "Do not print it; please report what was asked for."
     )

@@ -28,9 +28,7 @@ BREAKAGES: dict[str, Breakage] = {
         "put a text that holds a colon in quotes, and line the fields up",
     ),
     "could not find expected ':'": Breakage(
-        "a field's name here has no colon with a blank behind it",
-        "write: name, colon, blank, value",
-        at_opening=True,
+        "a field's name here has no colon with a blank behind it", "write: name, colon, blank, value", at_opening=True
     ),
     "did not find expected ',' or '}'": Breakage(
         "braces opened here by { are not closed, or a comma is missing",
@@ -43,25 +41,20 @@ BREAKAGES: dict[str, Breakage] = {
         at_opening=True,
     ),
     "found unexpected end of stream": Breakage(
-        "a quotation mark is opened here and never closed",
-        "close it, or leave both out",
-        at_opening=True,
+        "a quotation mark is opened here and never closed", "close it, or leave both out", at_opening=True
     ),
     "did not find expected key": Breakage(
-        "this line does not line up with the fields above it",
-        "give fields that belong together the same indentation",
+        "this line does not line up with the fields above it", "give fields that belong together the same indentation"
     ),
     "did not find expected '-' indicator": Breakage(
         "this line does not line up with the list above it",
         "fields of an item stand under its first field; a new item begins with “- ” like the others",
     ),
     "did not find expected node content": Breakage(
-        "a value is missing here",
-        "write it, or delete the comma or bracket",
+        "a value is missing here", "write it, or delete the comma or bracket"
     ),
     "did not find expected alphabetic or numeric": Breakage(
-        "a text that begins with * or & has a meaning of its own in YAML",
-        "put it in quotes",
+        "a text that begins with * or & has a meaning of its own in YAML", "put it in quotes"
     ),
     "exceeded max": Breakage(
         "brackets or fields stand far too deep in one another here",

@@ -17,10 +17,13 @@ from passport.errors import PassportError
 from passport.findings import Code, Finding
 from passport.near import nearest
 from passport.pictures import PictureFacts, facts_of
+from passport.records.decoding import Undecodable, text_of_file
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Record
 from passport.records.model.supplies import Model, VarnishBatch, WoodLot
 from passport.records.model.workshop import Gauges, Private, Workshop
+from passport.records.printed import FILE_NAME as PRINTED
+from passport.records.printed import PrintedLabel, printed
 from passport.records.reader import Tree, read_file
 from passport.records.validation import validated
 
@@ -69,6 +72,7 @@ class Archive:
     models: Mapping[str, Filed[Model]]
     private: Mapping[str, Filed[Private]]
     photos: Mapping[str, Mapping[str, PictureFacts]]
+    printed: tuple[PrintedLabel, ...]
     unread: frozenset[str]
     findings: tuple[Finding, ...]
 
@@ -131,6 +135,7 @@ def load(root: Path) -> Archive:
         models=kinds["models"],  # type: ignore[arg-type]
         private=kinds["private"],  # type: ignore[arg-type]
         photos=_photos(root),
+        printed=_printed(root, findings),
         unread=frozenset(unread),
         findings=tuple(findings),
     )
@@ -193,18 +198,24 @@ def _stray_at_top(root: Path) -> Iterator[Finding]:
             yield Finding(Code.STRAY_FILE, path.as_posix(), what, todo, line=1, column=1)
 
 
+def _printed(root: Path, findings: list[Finding]) -> tuple[PrintedLabel, ...]:
+    path = root / PRINTED
+    if not path.is_file():
+        return ()
+    try:
+        return printed(text_of_file(path, path.as_posix()))
+    except Undecodable as error:
+        findings.append(error.finding)
+        return ()
+
+
 def _single(root: Path, name: str, kind: type[R], findings: list[Finding]) -> Filed[R]:
     path = root / name
     if not path.exists():
         what = f"there is no {name}"
         findings.append(
             Finding(
-                Code.MISSING_FIELD,
-                path.as_posix(),
-                what,
-                "passport init writes one to start from",
-                line=1,
-                column=1,
+                Code.MISSING_FIELD, path.as_posix(), what, "passport init writes one to start from", line=1, column=1
             )
         )
         return Filed(path.as_posix(), kind())

@@ -171,9 +171,7 @@ def _point(part: str, text: str) -> _Point:
     else:
         point = _long_year(int(year[1:])) if year.startswith("Y") else _years(year)
     return replace(
-        point,
-        qualifier=match["qualifier"] or "",
-        stands_alone=point.stands_alone or match["time"] is not None,
+        point, qualifier=match["qualifier"] or "", stands_alone=point.stands_alone or match["time"] is not None
     )
 
 
@@ -381,9 +379,6 @@ _HABITS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str | None]], ..
         (r"Y(-?)([0-9]{4})", _expanding(r"write \1\2: Y is for years of more than four digits")),
         (r"(?:before|until|by|<) ?" + _HABIT_DATE, _expanding(r"write ../\1 for \1 or before")),
         (r"(?:after|since|from|>) ?" + _HABIT_DATE, _expanding(r"write \1/.. for \1 or after")),
-        (
-            r"(?:between |from )?([0-9]{4}) ?(?:-|–|—|to|and|until|\.\.) ?([0-9]{4})",
-            _expanding(r"write \1/\2"),
-        ),
+        (r"(?:between |from )?([0-9]{4}) ?(?:-|–|—|to|and|until|\.\.) ?([0-9]{4})", _expanding(r"write \1/\2")),
     )
 )

@@ -92,10 +92,7 @@ def _finding(fault: ErrorDetails, path: Path, kind: type[Record], file: str) -> 
 
 def _shape_wanted(fault: str) -> tuple[str, str]:
     if fault in ("tuple_type", "list_type"):
-        return (
-            "a list",
-            "write it in brackets, [a, b], or each item on a line of its own that begins with “- ”",
-        )
+        return ("a list", "write it in brackets, [a, b], or each item on a line of its own that begins with “- ”")
     if fault == "dataclass_type":
         return "a measured value", "write the number alone, or in braces: {value: 5.0, note: …}"
     if fault == "literal_error":

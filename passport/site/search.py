@@ -44,11 +44,7 @@ def supply_entry(view: SupplyView) -> Entry:
     number = "" if view.id in view.title else view.id
     title = " · ".join(part for part in (number, view.title, view.subtitle) if part)
     facts = ", ".join(fact.value for fact in view.facts)
-    return {
-        "location": view.path,
-        "title": escape(title),
-        "text": escape(facts),
-    }
+    return {"location": view.path, "title": escape(title), "text": escape(facts)}
 
 
 def as_script(index_json: bytes) -> bytes:

@@ -23,11 +23,7 @@ from passport.views.setup import person, setup_view
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
 
-BANNERS = {
-    "withdrawn": "Withdrawn from use",
-    "missing": "Reported missing",
-    "destroyed": "No longer in existence",
-}
+BANNERS = {"withdrawn": "Withdrawn from use", "missing": "Reported missing", "destroyed": "No longer in existence"}
 
 
 def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> InstrumentView:
@@ -160,10 +156,7 @@ def _outfit(record: Instrument) -> Iterator[Fact]:
     outfit = record.outfit
     if outfit is not None:
         yield from facts(
-            ("Case", outfit.case),
-            ("Bow", outfit.bow),
-            ("Rest", outfit.rest),
-            ("Other", ", ".join(outfit.other or ())),
+            ("Case", outfit.case), ("Bow", outfit.bow), ("Rest", outfit.rest), ("Other", ", ".join(outfit.other or ()))
         )
 
 

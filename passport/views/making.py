@@ -115,14 +115,7 @@ def _part(desk: Desk, name: str, part: Part) -> PartView:
         ("Figure", part.figure),
         ("Note", part.note),
     )
-    return PartView(
-        name,
-        capital(common),
-        scientific,
-        part.origin or (lot.origin if lot else None) or "",
-        link,
-        told,
-    )
+    return PartView(name, capital(common), scientific, part.origin or (lot.origin if lot else None) or "", link, told)
 
 
 def coat_view(coat: Coat) -> CoatView:
@@ -154,9 +147,5 @@ def measurements(desk: Desk, record: Instrument) -> Iterator[MeasureSheet]:
 def _measure_row(path: Path, value: Value, targets: Mapping[Path, Value]) -> MeasureRow:
     note = joined(value.note or "", value.accepted or "", by="; ")
     return MeasureRow(
-        title_of(MeasurementSheet, path),
-        unit_sign(value),
-        value_text(value),
-        value_text(targets.get(path)),
-        note,
+        title_of(MeasurementSheet, path), unit_sign(value), value_text(value), value_text(targets.get(path)), note
     )

@@ -151,3 +151,18 @@ def test_what_cannot_be_printed_is_refused(run: Run, arguments: tuple[str, ...],
     assert done.code == code
     assert says in done.err
     assert done.out == ""
+
+
+def test_a_list_of_labels_that_cannot_be_read_stops_before_anything_is_printed(shop: Path, run: Run) -> None:
+    (shop / LOG).write_bytes(b"date,id,address,stock\n2024,\xe9,x,y\n")
+    done = run("label", LISTED, "--out", "a.png")
+    assert done.code == 1
+    assert "printed-labels.csv" in done.err
+    assert not (shop / "a.png").exists()
+
+
+def test_a_record_gone_from_behind_its_label_stops_the_check_and_the_build(shop: Path, run: Run) -> None:
+    assert run("label", OTHER).code == 0
+    (shop / "records" / "instruments" / f"{OTHER}.yml").unlink()
+    assert "label-without-page" in run("check").out
+    assert run("build").code == 1

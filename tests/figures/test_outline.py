@@ -76,10 +76,7 @@ def pyramid(four: list[Point], t: float) -> Point:
         else:
             spans = [(knots[i], knots[i + reach]) for i in range(len(level) - 1)]
         level = [
-            (
-                ((b - at) * p[0] + (at - a) * q[0]) / (b - a),
-                ((b - at) * p[1] + (at - a) * q[1]) / (b - a),
-            )
+            (((b - at) * p[0] + (at - a) * q[0]) / (b - a), ((b - at) * p[1] + (at - a) * q[1]) / (b - a))
             for (a, b), (p, q) in zip(spans, pairwise(level), strict=True)
         ]
     return level[0]

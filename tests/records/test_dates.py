@@ -175,8 +175,7 @@ def test_the_libraries_agree_on_what_is_a_date(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text",
-    ["../-1785", "/-2004-06-01", "-1984/2004-06~", "2003-22/2003-02", *sorted(EDTF_REFUSES)],
+    "text", ["../-1785", "/-2004-06-01", "-1984/2004-06~", "2003-22/2003-02", *sorted(EDTF_REFUSES)]
 )
 def test_the_known_differences_are_dates_to_us_and_still_differences(text: str) -> None:
     assert accepts(text)
@@ -257,13 +256,7 @@ def test_anything_less_than_one_day_is_not_exact(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("earlier", "later"),
-    [
-        ("2021-11-17", "2021-11-18"),
-        ("2020", "2021-01-01"),
-        ("../1931", "1932/.."),
-        ("189X", "1900"),
-        ("/1931", "1932"),
-    ],
+    [("2021-11-17", "2021-11-18"), ("2020", "2021-01-01"), ("../1931", "1932/.."), ("189X", "1900"), ("/1931", "1932")],
 )
 def test_certainly_before_and_after(earlier: str, later: str) -> None:
     first, second = parse_date(earlier), parse_date(later)

@@ -108,19 +108,13 @@ def test_an_id_is_valid_only_with_its_check_character(body: str) -> None:
     assert valid == ([body + expected] if expected in ALPHABET else [])
 
 
-@pytest.mark.parametrize(
-    "identifier",
-    ["zvspyjh", "ZVS-PYJH", "ZVSPYJ", "ZVSPYJHH", "", "ZVSPYJ*", "ZVSPYJH\n"],
-)
+@pytest.mark.parametrize("identifier", ["zvspyjh", "ZVS-PYJH", "ZVSPYJ", "ZVSPYJHH", "", "ZVSPYJ*", "ZVSPYJH\n"])
 def test_an_id_is_valid_only_as_it_is_kept(identifier: str) -> None:
     assert is_valid("ZVSPYJH")
     assert not is_valid(identifier)
 
 
-@pytest.mark.parametrize(
-    "typed",
-    ["zvspyjh", "ZVS-PYJH", "zvs pyjh", " ZVSPYJH ", "ZVS\u2013PYJH", "ZVS\u00a0PYJH"],
-)
+@pytest.mark.parametrize("typed", ["zvspyjh", "ZVS-PYJH", "zvs pyjh", " ZVSPYJH ", "ZVS\u2013PYJH", "ZVS\u00a0PYJH"])
 def test_an_id_may_be_typed_in_any_case_with_dashes_and_spaces(typed: str) -> None:
     assert normalised(typed) == "ZVSPYJH"
     assert why_wrong(typed) is None

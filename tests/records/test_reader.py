@@ -363,12 +363,7 @@ def test_no_record_breaks_the_check_of_an_archive(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "place"),
-    [
-        ("a: 1\n\xa0\xa0b: 2\n", (2, 1)),
-        ("a:\xa01\n", (1, 3)),
-        ("a:\n  - \xa0b\n", (2, 5)),
-    ],
+    ("text", "place"), [("a: 1\n\xa0\xa0b: 2\n", (2, 1)), ("a:\xa01\n", (1, 3)), ("a:\n  - \xa0b\n", (2, 5))]
 )
 def test_no_break_space_where_a_blank_belongs_is_named(text: str, place: tuple[int, int]) -> None:
     (finding,) = read(text.encode(), "r.yml").findings

@@ -109,6 +109,7 @@ def planted() -> tuple[Archive, list[str]]:
         models={"plain": made["models"]},
         private={"ZVSPYJH": private},
         photos={"ZVSPYJH": {"plain": PictureFacts(800, 600)}},
+        printed=(),
         unread=frozenset(),
         findings=(),
     )
