@@ -11,6 +11,7 @@ import click
 
 from passport import mkdocs_plugin
 from passport.cli.console import err, out
+from passport.cli.options import RECORDS
 from passport.publish import BuildStoppedError, edition
 from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
@@ -20,8 +21,6 @@ PORTS = 65536
 FOLDERS = {"public": Path("site"), "shop": Path("site-shop")}
 AUDIENCE = click.option("--audience", type=click.Choice(("public", "shop")), default="public", show_default=True,
                         help="For everyone, or the shop's own copy.")  # fmt: skip
-RECORDS = click.option("--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True,
-                       help="The records folder.")  # fmt: skip
 
 
 @click.command(short_help="Check the records and build the site.")

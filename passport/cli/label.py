@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from passport.cli.console import err, out
+from passport.cli.options import RECORDS
 from passport.cli.typed import typed_instrument
 from passport.errors import PassportError
 from passport.files import write_atomic
@@ -26,9 +27,7 @@ from passport.views.project import case_label
               help="Dots per inch of the label printer (pictures only).")  # fmt: skip
 @click.option("--out", "target", type=click.Path(path_type=Path), help="A .png for a roll, a .pdf for sheets.")
 @click.option("--proof", is_flag=True, help="Print a proof that cannot be taken for a label; any address is allowed.")
-@click.option(
-    "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
-)
+@RECORDS
 def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | None, proof: bool, records: Path) -> None:  # noqa: FBT001 - click passes flags so
     """Make case labels for the instruments ID: a picture each for a label printer, or PDF sheets."""
     archive = load(find_root(records))

@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from passport.cli.console import out
+from passport.cli.options import RECORDS
 from passport.cli.typed import typed_instrument
 from passport.errors import PassportError
 from passport.files import write_atomic, write_new
@@ -36,9 +37,7 @@ printed-labels.csv
     "--count", type=click.IntRange(1, MOST_AT_ONCE), default=1, show_default=True, help="How many records to write."
 )
 @click.option("--like", "pattern", default="", help="The number of an instrument they are made like.")
-@click.option(
-    "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
-)
+@RECORDS
 def new(kind: str, size: str, model: str, count: int, pattern: str, records: Path) -> None:
     """Write new records for instruments of this KIND, each with a number of its own, and print where they are."""
     archive = load(find_root(records))
@@ -73,9 +72,7 @@ def _from_blank(archive: Archive, kind: str, size: str, model: str) -> Callable[
 
 @click.command(short_help="Give an unlisted instrument its address.")
 @click.argument("typed", metavar="ID")
-@click.option(
-    "--records", type=click.Path(path_type=Path), default=Path("records"), show_default=True, help="The records folder."
-)
+@RECORDS
 def page(typed: str, records: Path) -> None:
     """Make the page address of an unlisted instrument, once and for ever, and keep it in private/."""
     archive = load(find_root(records))
