@@ -106,7 +106,7 @@ def _banner(record: Instrument) -> tuple[str, str]:
     if status is None or status.now not in BANNERS:
         return "", ""
     since = f"since {date_text(status.since)}" if status.since else ""
-    return BANNERS[status.now], joined(since, status.why or "", by=". ")
+    return BANNERS[status.now], capital(joined(since, status.why or "", by="; "))
 
 
 def _notice(findings: Sequence[Finding]) -> str:
