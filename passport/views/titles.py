@@ -7,12 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cache
-from typing import Any, get_args
-
-from pydantic import BaseModel
+from typing import Any
 
 from passport.findings import Path
-from passport.records.model.marks import Record
+from passport.records.model.marks import Record, classes_in
 
 
 @cache
@@ -24,7 +22,7 @@ def title_of(kind: type[Record], path: Path, strings: tuple[str, ...] = ()) -> s
         field = here.model_fields.get(part) if here is not None else None
         title = (field.title or str(part)) if field is not None else ""
         words.append((_lowered(title) if words else title) or _place(part, strings))
-        here = _record_class(field.annotation) if field is not None else None
+        here = next(classes_in(field.annotation), None) if field is not None else None
     return ", ".join(word for word in words if word != "everywhere")
 
 
@@ -37,12 +35,6 @@ def _place(part: str | int, strings: Sequence[str]) -> str:
 
 def _lowered(title: str) -> str:
     return title[:1].lower() + title[1:]
-
-
-def _record_class(annotation: Any) -> type[Record] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel) and issubclass(annotation, Record):
-        return annotation
-    return next((found for inner in get_args(annotation) if (found := _record_class(inner)) is not None), None)
 
 
 def spoken(word: str) -> str:

@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, TypeVar, cast
 
 from passport.records.catalogue import Archive, Filed
-from passport.records.model.marks import Audience, Entry, Mark, Record, mark_of
+from passport.records.model.marks import Audience, Entry, Mark, Record, classes_in, mark_of
 from passport.views.addresses import instrument_paths
 
 R = TypeVar("R", bound=Record)
@@ -45,7 +45,9 @@ def _public(filed: Filed[R]) -> Filed[R]:
 
 
 def public_part(entry: R) -> R:
-    """Give a copy of a record that holds its public fields only."""
+    """Give a copy of a record that holds its public fields only; where all of them are, the record itself."""
+    if _is_wholly_public(type(entry)):
+        return entry
     kept: dict[str, Any] = {}
     for name, alias, mark in _marks(type(entry)):
         shown = _shown(getattr(entry, name), mark)
@@ -63,6 +65,15 @@ def _marks(kind: type[Record]) -> tuple[tuple[str, str, Mark], ...]:
     """Give the fields of a kind that may pass at all: name, name in the file, mark."""
     fields = ((name, field.alias or name, mark_of(field)) for name, field in kind.model_fields.items())
     return tuple(field for field in fields if field[2] in ("public", "by_entry"))
+
+
+@cache
+def _is_wholly_public(kind: type[Record]) -> bool:
+    """Tell whether no field of a kind, nor of any group of fields inside it, is kept from anyone."""
+    return all(
+        mark_of(field) == "public" and all(map(_is_wholly_public, classes_in(field.annotation)))
+        for field in kind.model_fields.values()
+    )
 
 
 def _shown(value: Any, mark: Mark) -> Any:

@@ -22,7 +22,7 @@ from passport.records.model.values import OneOf, Value
 from passport.records.model.workshop import Gauges, Private, Workshop
 from passport.units import Amount, parse_amount
 from passport.views.project import case_label, project
-from passport.views.visible import public_part
+from passport.views.visible import _is_wholly_public, public_part
 
 CANARY = "canary"
 
@@ -190,3 +190,9 @@ def test_a_public_part_keeps_every_public_field() -> None:
         for name, field in kind.model_fields.items():
             expected = mark_of(field) != "shop" and getattr(record, name) is not None
             assert (getattr(shown, name) is not None) == expected, f"{kind.__name__}.{name}"
+
+
+def test_only_kinds_without_any_field_of_the_shops_pass_as_they_are() -> None:
+    wholly = {kind.__name__ for kind in _records() if _is_wholly_public(kind)}
+    assert {"SetupSheet", "Bridge", "PerString", "Parts"} <= wholly
+    assert not wholly & {"Instrument", "Event", "Condition", "Private", "Workshop", "Person", "WoodLot", "OtherNumbers"}

@@ -5,7 +5,8 @@ A mark stands where a field is defined and nowhere else; a class with an unmarke
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from collections.abc import Iterator
+from typing import Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.config import JsonDict
@@ -66,6 +67,14 @@ class Record(BaseModel):
                 inherited = getattr(parent, "model_fields", {}).get(name)
                 if inherited is not None and mark_of(inherited) != mark_of(field):
                     raise TypeError(f"{cls.__name__}.{name} changes the mark it inherits")
+
+
+def classes_in(annotation: Any) -> Iterator[type[Record]]:
+    """Give the classes of the groups of fields that a field may hold: X of `tuple[X, ...] | None`."""
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from classes_in(inner)
 
 
 class Entry(Record):
