@@ -40,7 +40,7 @@ from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.site import shell
 from passport.site.templates import shipped_root
-from passport.views.addresses import LISTS
+from passport.views.addresses import LISTS, full_address
 from passport.views.tree import WorkshopView
 
 THEME = Path("site_templates") / "theme"
@@ -216,7 +216,7 @@ def introduce(config: MkDocsConfig, workshop: WorkshopView, audience: str, *, ke
     """Let the theme say who keeps the archive; the address of the site comes from the workshop's record alone."""
     config.site_name = workshop.name
     if not keep_address:
-        config.site_url = f"{workshop.site_url.rstrip('/')}/" if workshop.site_url else ""
+        config.site_url = full_address(workshop.site_url, "")
     config.extra["workshop"] = {"place": workshop.place, "contact": workshop.contact}
     config.extra["audience"] = audience
 

@@ -252,8 +252,7 @@ def _private(archive: Archive) -> Iterator[Finding]:
             todo = f"did you mean {' or '.join(close)}?" if close else NO_SUCH
             yield Finding(Code.ORPHAN_PRIVATE, filed.file, f"there is no instrument {stem}", todo, ("id",))
     for stem, instrument in archive.instruments.items():
-        page = archive.private[stem].record.page if stem in archive.private else None
-        if instrument.record.published == "unlisted" and not page:
+        if instrument.record.published == "unlisted" and not archive.address_tail(stem):
             todo = f"make one: passport page {stem}"
             yield Finding(
                 Code.NO_PAGE,

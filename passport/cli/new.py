@@ -77,13 +77,12 @@ def page(typed: str, records: Path) -> None:
     """Make the page address of an unlisted instrument, once and for ever, and keep it in private/."""
     archive = load(find_root(records))
     stem = typed_instrument(archive, typed)
-    filed = archive.private.get(stem)
-    if filed is not None and filed.record.page:
+    if archive.address_tail(stem):
         raise PassportError(f"{stem} already has its page address", "it never changes, since it may be on a label")
     if archive.instruments[stem].record.published == "listed":
         raise PassportError(f"{stem} is listed at its number, and a label may say so", "set publish: unlisted first")
     path = archive.root / "private" / f"{stem}.yml"
-    if filed is None:
+    if stem not in archive.private:
         write_new(path, f"schema: 1\nid: {stem}\npage: {address_tail()}\n".encode())
     else:
         write_atomic(path, with_page(path.read_bytes(), address_tail()))
@@ -117,7 +116,8 @@ def init(folder: Path) -> None:
 
 
 def _numbers(archive: Archive, count: int) -> Iterator[str]:
-    taken = set(archive.instruments) | {filed.record.id or "" for filed in archive.instruments.values()}
+    taken = archive.names("instruments") | {filed.record.id or "" for filed in archive.instruments.values()}
+    taken |= {label.id for label in archive.printed}
     for _ in range(count):
         number = minted(taken)
         taken.add(number)

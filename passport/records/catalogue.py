@@ -73,13 +73,16 @@ class Archive:
     private: Mapping[str, Filed[Private]]
     photos: Mapping[str, Mapping[str, PictureFacts]]
     printed: tuple[PrintedLabel, ...]
-    unread: frozenset[str]
+    unread: frozenset[tuple[str, str]]
     findings: tuple[Finding, ...]
 
     def names(self, folder: str) -> set[str]:
         """Give the names of a folder's records, those included that are there but cannot be read."""
-        unread = {name.removeprefix(f"{folder}/") for name in self.unread if name.startswith(f"{folder}/")}
-        return {*getattr(self, folder), *unread}
+        return {*getattr(self, folder), *(name for kind, name in self.unread if kind == folder)}
+
+    def address_tail(self, stem: str) -> str:
+        """Give the random end of an instrument's unlisted address; nothing while it has none."""
+        return (self.private[stem].record.page or "") if stem in self.private else ""
 
     def records(self) -> Iterator[Filed[Any]]:
         """Give every record of every kind."""
@@ -122,7 +125,7 @@ def is_archive(folder: Path) -> bool:
 def load(root: Path) -> Archive:
     """Read every record below a folder."""
     findings: list[Finding] = []
-    unread: set[str] = set()
+    unread: set[tuple[str, str]] = set()
     kinds = {folder: dict(_records(root, folder, findings, unread)) for folder in FOLDERS}
     findings += _stray_at_top(root)
     return Archive(
@@ -141,7 +144,9 @@ def load(root: Path) -> Archive:
     )
 
 
-def _records(root: Path, folder: str, findings: list[Finding], unread: set[str]) -> Iterator[tuple[str, Filed[Record]]]:
+def _records(
+    root: Path, folder: str, findings: list[Finding], unread: set[tuple[str, str]]
+) -> Iterator[tuple[str, Filed[Record]]]:
     for path in _files(root / folder):
         file = path.as_posix()
         stray = _stray(path, file)
@@ -151,7 +156,7 @@ def _records(root: Path, folder: str, findings: list[Finding], unread: set[str])
         record, found = load_file(path, FOLDERS[folder])
         findings += found
         if record is None:
-            unread.add(f"{folder}/{path.stem}")
+            unread.add((folder, path.stem))
         else:
             yield path.stem, Filed(file, record)
 

@@ -69,9 +69,6 @@ def _finding(fault: ErrorDetails, path: Path, kind: type[Record], file: str) -> 
         # Pydantic marks a fault of a mapping's key with "[key]"; the key of a string is validated by name.
         on_key = name == "[key]" or context["kind"] == "unknown-string"
         return Finding(BY_SLUG[context["kind"]], file, context["sentence"], todo, path, on_key=on_key)
-    if fault["type"] == "literal_error" and isinstance(fault["input"], str):
-        what = f"“{fault['input']}” is not one of the words used here"
-        return Finding(Code.NOT_A_KNOWN_WORD, file, what, f"known here: {context['expected']}".replace("'", ""), path)
     if fault["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
         known = _fields_at(kind, fault["loc"][:-1])
         return Finding(
@@ -95,8 +92,6 @@ def _shape_wanted(fault: str) -> tuple[str, str]:
         return ("a list", "write it in brackets, [a, b], or each item on a line of its own that begins with “- ”")
     if fault == "dataclass_type":
         return "a measured value", "write the number alone, or in braces: {value: 5.0, note: …}"
-    if fault == "literal_error":
-        return "one word", "write public or shop"
     return "a group of fields", "write the fields below it, further in, or in braces: {name: value}"
 
 

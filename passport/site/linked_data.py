@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 
+from passport.site.typography import is_number
 from passport.views.addresses import full_address
 from passport.views.tree import InstrumentView, MeasureRow, WorkshopView
 
@@ -59,7 +60,9 @@ def _setup(view: InstrumentView) -> Iterable[Node]:
         return
     method = f"reference set-up, {view.setup.reference.date}"
     for group in view.setup.groups:
-        yield from (_measured(f"{group.title}: {row.name}", row.then, row.unit, method) for row in group.rows)
+        # A quantity that only a later sheet has says in words that the reference does not record it.
+        rows = [row for row in group.rows if is_number(row.then)]
+        yield from (_measured(f"{group.title}: {row.name}", row.then, row.unit, method) for row in rows)
 
 
 def _dimensions(view: InstrumentView) -> Iterable[Node]:

@@ -24,7 +24,8 @@ def instrument_paths(archive: Archive, audience: Audience) -> Mapping[str, str]:
     """
     paths = {}
     for stem, filed in archive.instruments.items():
-        tail = _tail(archive, stem)
+        # Once made, the address stays, even when the instrument is listed later.
+        tail = archive.address_tail(stem)
         if is_valid(stem) and (audience == "shop" or _is_public(filed.record, tail)):
             paths[stem] = f"{stem}-{tail}/" if tail else f"{stem}/"
     return paths
@@ -32,11 +33,6 @@ def instrument_paths(archive: Archive, audience: Audience) -> Mapping[str, str]:
 
 def _is_public(record: Instrument, tail: str) -> bool:
     return record.published == "listed" or (record.published == "unlisted" and bool(tail))
-
-
-def _tail(archive: Archive, stem: str) -> str:
-    """Give the random end of an unlisted address: once made it stays, even when the instrument is listed later."""
-    return (archive.private[stem].record.page or "") if stem in archive.private else ""
 
 
 def supply_path(section: str, name: str) -> str:

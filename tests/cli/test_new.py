@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 
 import pytest
@@ -180,3 +181,16 @@ def test_the_schemas_are_written_where_the_editor_looks(shop: Path, run: Run) ->
         p.name for p in (shop / "records" / "schema").iterdir()
     }
     assert run("check").code == 0
+
+
+def test_a_number_that_is_on_a_label_or_in_an_unread_record_is_never_given_again(
+    shop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (shop / "records" / "instruments" / "PB8ANDH.yml").write_text("a: [", encoding="utf-8")
+    (shop / "records" / "printed-labels.csv").write_text("2024-03-01,H455KQD,https://x.net/,60x30\n", encoding="utf-8")
+    taken: set[str] = set()
+    # The package has a command of the same name, so the module is asked for by its full name.
+    module = sys.modules["passport.cli.new"]
+    monkeypatch.setattr(module, "minted", lambda given: taken.update(given) or "YXSP8BQ")
+    assert run("new", "violin", "--size", "4/4").code == 0
+    assert {"PB8ANDH", "H455KQD", "ZVSPYJH"} <= taken

@@ -271,3 +271,9 @@ def test_what_is_no_group_of_fields_lacks_all_required_ones(tree: Any) -> None:
     _, findings = validated(Instrument, tree, "r.yml")
     assert {found.code for found in findings} == {Code.MISSING_FIELD}
     assert len(findings) == 4  # id, kind, size, origin
+
+
+def test_a_list_where_a_date_belongs_has_the_wrong_shape() -> None:
+    _, findings = validated(Instrument, {"made": {"finished": ["2021"]}}, "r.yml")
+    assert [finding.path for finding in findings if finding.code is Code.WRONG_SHAPE] == [("made", "finished")]
+    assert Code.BAD_DATE not in {finding.code for finding in findings}

@@ -188,6 +188,16 @@ def test_linked_data_is_read_by_an_independent_reader_without_network() -> None:
     assert {"MMT", "GRM", "HTZ"} <= units
 
 
+def test_linked_data_holds_no_measurement_that_the_reference_does_not_record() -> None:
+    setup = sample.VIOLIN.setup
+    assert setup is not None
+    row = replace(setup.groups[0].rows[0], then="not recorded", now="61")
+    view = replace(
+        sample.VIOLIN, setup=replace(setup, groups=(replace(setup.groups[0], rows=(row,)),)), measurements=()
+    )
+    assert "hasMeasurement" not in linked_data.product(view, sample.WORKSHOP)
+
+
 def test_linked_data_of_an_unlisted_instrument_names_no_address() -> None:
     assert sample.UNLISTED.path not in linked_data.script(sample.UNLISTED, sample.WORKSHOP)
 

@@ -18,7 +18,8 @@ from passport.records.model.events import Condition, Event
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Entry, Record, mark_of
 from passport.records.model.supplies import Model, VarnishBatch, WoodLot
-from passport.records.model.values import OneOf, Value
+from passport.records.model.values import Value
+from passport.records.model.words import OneOf
 from passport.records.model.workshop import Gauges, Private, Workshop
 from passport.units import Amount, parse_amount
 from passport.views.project import case_label, project

@@ -10,7 +10,8 @@ from typing import Annotated
 from pydantic import ConfigDict
 
 from passport.records.model.marks import Audience, Entry, Record, public, shop
-from passport.records.model.values import Celsius, Count, Grams, Hours, Millimetres, OneOf, Percent, Text, Texts, When
+from passport.records.model.values import Celsius, Count, Grams, Hours, Millimetres, Percent, Text, Texts, When
+from passport.records.model.words import OneOf
 from passport.reference import terms
 
 SIDES = ("bass", "treble", "both", "centre")

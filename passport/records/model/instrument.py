@@ -19,13 +19,13 @@ from passport.records.model.values import (
     Identifier,
     Irradiance,
     Millimetres,
-    OneOf,
     Percent,
     Text,
     Texts,
     Thickness,
     When,
 )
+from passport.records.model.words import OneOf
 from passport.reference import kinds
 
 PUBLISH = ("listed", "unlisted", "shop_only")

@@ -6,11 +6,13 @@ A mark stands where a field is defined and nowhere else; a class with an unmarke
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.config import JsonDict
 from pydantic.fields import FieldInfo
+
+from passport.records.model.words import OneOf
 
 Audience = Literal["public", "shop"]
 Mark = Literal["public", "shop", "by_entry"]
@@ -80,7 +82,7 @@ def classes_in(annotation: Any) -> Iterator[type[Record]]:
 class Entry(Record):
     """A part of a record that may say itself who sees it; without a word of its own it stays in the shop."""
 
-    audience: Audience | None = public("Who may see this entry", "public or shop")
+    audience: Annotated[Audience, OneOf("public", "shop")] | None = public("Who may see this entry", "public or shop")
 
     @property
     def shown_to(self) -> Audience:

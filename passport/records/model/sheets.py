@@ -17,7 +17,6 @@ from passport.records.model.values import (
     Grams,
     Hertz,
     Millimetres,
-    OneOf,
     Percent,
     PerSide,
     PerString,
@@ -27,6 +26,7 @@ from passport.records.model.values import (
     TopAndBack,
     When,
 )
+from passport.records.model.words import OneOf
 
 WHEN_MEASURED = ("in_the_white", "as_received", "before_work", "after_work", "settled", "delivered")
 CONDITION_SHEETS = ("as_received", "before_work")

@@ -27,7 +27,6 @@ from passport.records.model.values import (
     Hours,
     Millimetres,
     Money,
-    OneOf,
     Percent,
     PerSide,
     PerString,
@@ -39,6 +38,7 @@ from passport.records.model.values import (
     TopAndBack,
     When,
 )
+from passport.records.model.words import OneOf
 from passport.reference import cautions, kinds
 
 

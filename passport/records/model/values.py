@@ -12,7 +12,6 @@ from pydantic import (
     AfterValidator,
     BeforeValidator,
     ConfigDict,
-    GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     PlainValidator,
     WithJsonSchema,
@@ -20,11 +19,12 @@ from pydantic import (
     model_validator,
 )
 from pydantic.dataclasses import dataclass
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic_core import CoreSchema
 
 from passport.records.dates import Date, parse_date
 from passport.records.identity import is_address_tail, normalised, why_wrong
 from passport.records.model.marks import Record, public
+from passport.records.model.words import OneOf, refuse, text_of
 from passport.reference import kinds
 from passport.units import Amount, UnknownUnit, WrongDimension, parse_amount
 
@@ -40,11 +40,6 @@ GROUP_SCHEMA: dict[str, Any] = {
 }
 
 
-def _refuse(kind: str, sentence: str, todo: str = "", **context: Any) -> PydanticCustomError:
-    """Make the error that `records.validation` turns into a finding with the code `kind`."""
-    return PydanticCustomError("passport", "{sentence}", {"kind": kind, "sentence": sentence, "todo": todo, **context})
-
-
 def _what_and_todo(sentence: str, typed: str, otherwise: str) -> tuple[str, str]:
     """Part a sentence of `units`, `dates` or `identity` into what is and what to do; some say only one of them."""
     if sentence.startswith("write "):
@@ -53,13 +48,7 @@ def _what_and_todo(sentence: str, typed: str, otherwise: str) -> tuple[str, str]
     return what, todo or otherwise
 
 
-def _text(raw: Any) -> str:
-    if not isinstance(raw, str):
-        raise _refuse("wrong-shape", "words or a number stand here, not a list or a group of fields")
-    return raw
-
-
-Text = Annotated[str, BeforeValidator(_text), WithJsonSchema(TEXT_SCHEMA)]
+Text = Annotated[str, BeforeValidator(text_of), WithJsonSchema(TEXT_SCHEMA)]
 
 
 def _listed(raw: Any) -> Any:
@@ -69,40 +58,22 @@ def _listed(raw: Any) -> Any:
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 
 
-class OneOf:
-    """A word out of a fixed list."""
-
-    def __init__(self, *words: str) -> None:
-        self.words = words
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self._known)
-
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return {"enum": list(self.words)}
-
-    def _known(self, raw: Any) -> str:
-        text = _text(raw)
-        if text not in self.words:
-            raise _refuse("not-a-known-word", f"“{text}” is not one of the words used here", words=self.words)
-        return text
-
-
 def _date(raw: Any) -> Date:
+    text = text_of(raw)
     try:
-        return parse_date(_text(raw))
+        return parse_date(text)
     except ValueError as error:
-        raise _refuse("bad-date", *_what_and_todo(str(error), str(raw), "write 2021-11-18, 2021-11 or 2021")) from error
+        raise refuse("bad-date", *_what_and_todo(str(error), text, "write 2021-11-18, 2021-11 or 2021")) from error
 
 
 When = Annotated[Date, PlainValidator(_date), WithJsonSchema({"type": ["string", "integer"], "format": "edtf"})]
 
 
 def _identifier(raw: Any) -> str:
-    typed = normalised(_text(raw))
+    typed = normalised(text_of(raw))
     wrong = why_wrong(typed)
     if wrong:
-        raise _refuse("bad-id", wrong, "copy it from the label or the file's name; new ones come from: passport new")
+        raise refuse("bad-id", wrong, "copy it from the label or the file's name; new ones come from: passport new")
     return typed
 
 
@@ -110,10 +81,10 @@ Identifier = Annotated[str, PlainValidator(_identifier), WithJsonSchema({"type":
 
 
 def _tail(raw: Any) -> str:
-    text = _text(raw)
+    text = text_of(raw)
     if not is_address_tail(text):
         what = f"“{text}” is not the end of an unlisted address"
-        raise _refuse("bad-name", what, "it is made by: passport page, and never typed")
+        raise refuse("bad-name", what, "it is made by: passport page, and never typed")
     return text
 
 
@@ -121,9 +92,9 @@ AddressTail = Annotated[str, PlainValidator(_tail), WithJsonSchema({"type": "str
 
 
 def _count(raw: Any) -> int:
-    text = _text(raw)
+    text = text_of(raw)
     if not re.fullmatch(r"\d{1,6}", text):
-        raise _refuse("bad-number", f"“{text}” is not a whole number", "write digits only, such as 2")
+        raise refuse("bad-number", f"“{text}” is not a whole number", "write digits only, such as 2")
     return int(text)
 
 
@@ -131,13 +102,13 @@ Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": "integer"
 
 
 def _amount(raw: Any, unit: str) -> Amount:
-    text = _text(raw)
+    text = text_of(raw)
     try:
         return parse_amount(text, unit)
     except (UnknownUnit, WrongDimension) as error:
-        raise _refuse("bad-unit", *_what_and_todo(str(error), text, "write a number, such as 27.5")) from error
+        raise refuse("bad-unit", *_what_and_todo(str(error), text, "write a number, such as 27.5")) from error
     except ValueError as error:
-        raise _refuse("bad-number", *_what_and_todo(str(error), text, "write a number, such as 27.5")) from error
+        raise refuse("bad-number", *_what_and_todo(str(error), text, "write a number, such as 27.5")) from error
 
 
 def amount_in(unit: str) -> PlainValidator:
@@ -150,7 +121,7 @@ Thickness = Annotated[Amount, amount_in("mm"), WithJsonSchema(SCALAR_SCHEMA)]
 
 def _pair(point: tuple[Amount, ...]) -> tuple[Amount, ...]:
     if len(point) != len(("height", "half width")):
-        raise _refuse(
+        raise refuse(
             "wrong-shape", "a point of an outline is two numbers", "write [height above the bottom edge, half width]"
         )
     return point
@@ -161,9 +132,7 @@ PointMm = Annotated[tuple[Thickness, ...], AfterValidator(_pair)]
 
 def _distance(text: str) -> str:
     if not re.fullmatch(r"\d{1,4}(\.\d+)?", text):
-        raise _refuse(
-            "bad-number", f"“{text}” is not a distance from the bottom edge", "write millimetres, such as 160"
-        )
+        raise refuse("bad-number", f"“{text}” is not a distance from the bottom edge", "write millimetres, such as 160")
     return text
 
 
@@ -315,7 +284,7 @@ class TopAndBack(Stations):
 
 def _string_name(name: str) -> str:
     if name not in kinds.STRING_NAMES:
-        raise _refuse("unknown-string", f"“{name}” is not the name of a string", words=(*kinds.STRING_NAMES, "to"))
+        raise refuse("unknown-string", f"“{name}” is not the name of a string", words=(*kinds.STRING_NAMES, "to"))
     return name
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
-from passport.records.model.values import AddressTail, Count, Hertz, Identifier, Money, OneOf, Text, Texts, Value, When
+from passport.records.model.values import AddressTail, Count, Hertz, Identifier, Money, Text, Texts, Value, When
+from passport.records.model.words import OneOf
 
 
 class Person(Record):
