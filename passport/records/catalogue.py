@@ -9,6 +9,7 @@ import os
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import groupby
 from pathlib import Path
 from typing import Any, Generic, TypeVar
@@ -61,9 +62,10 @@ class Filed(Generic[R]):
 
 @dataclass(frozen=True)
 class Archive:
-    """Everything in the records folder, by file name without its ending."""
+    """Everything in the records folder as it was read on a day, by file name without its ending."""
 
     root: Path
+    today: date
     workshop: Filed[Workshop]
     gauges: Filed[Gauges]
     instruments: Mapping[str, Filed[Instrument]]
@@ -122,14 +124,15 @@ def is_archive(folder: Path) -> bool:
     return (folder / "workshop.yml").is_file() or (folder / "instruments").is_dir()
 
 
-def load(root: Path) -> Archive:
-    """Read every record below a folder."""
+def load(root: Path, today: date | None = None) -> Archive:
+    """Read every record below a folder; `today` is the day by which dates are judged, the calendar's unless given."""
     findings: list[Finding] = []
     unread: set[tuple[str, str]] = set()
     kinds = {folder: dict(_records(root, folder, findings, unread)) for folder in FOLDERS}
     findings += _stray_at_top(root)
     return Archive(
         root=root,
+        today=today or date.today(),  # noqa: DTZ011 - the day on the workshop's own calendar is meant
         workshop=_single(root, "workshop.yml", Workshop, findings),
         gauges=_single(root, "gauges.yml", Gauges, findings),
         instruments=kinds["instruments"],  # type: ignore[arg-type]

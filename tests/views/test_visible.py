@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import itertools
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from types import NoneType, UnionType
 from typing import Annotated, Any, Union, get_args, get_origin
@@ -102,6 +103,7 @@ def planted() -> tuple[Archive, list[str]]:
     private = Filed("p", private.record.model_copy(update={"page": None}))
     archive = Archive(
         root=Path("records"),
+        today=date(2026, 1, 5),
         workshop=made["workshop"],
         gauges=made["gauges"],
         instruments={"ZVSPYJH": instrument},
