@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Self
 
 
 class Severity(Enum):
@@ -82,9 +83,19 @@ class Code(Enum):
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
 
-    def __init__(self, slug: str, severity: Severity) -> None:
-        self.slug = slug
-        self.severity = severity
+    def __new__(cls, slug: str, severity: Severity) -> Self:
+        """Make the slug the value, so that a code is found, and written down, by the name a report prints."""
+        made = object.__new__(cls)
+        made._value_ = slug
+        made.severity = severity
+        return made
+
+    severity: Severity
+
+    @property
+    def slug(self) -> str:
+        """Give the name a report prints."""
+        return str(self.value)
 
 
 Path = tuple[str | int, ...]

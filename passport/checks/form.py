@@ -13,7 +13,8 @@ from urllib.parse import urlsplit
 
 from passport.findings import Code, Finding, Path
 from passport.near import nearest
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
+from passport.records.filed import Filed
 from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.marks import Record

@@ -10,7 +10,8 @@ from itertools import chain
 from passport.analysis.usage import LotUse, batch_uses, by_lot, lot_uses, pieces_taken
 from passport.findings import Code, Finding, Path
 from passport.near import nearest
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
+from passport.records.filed import Filed
 from passport.records.identity import near
 from passport.records.model.instrument import Attribution, Instrument
 from passport.records.model.marks import Record

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from passport.analysis.usage import batch_uses, lot_uses
 from passport.figures.plate import model_drawing
-from passport.records.catalogue import Filed
+from passport.records.filed import Filed
 from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import (
     Model,

@@ -10,7 +10,8 @@ from dataclasses import replace
 from functools import cache
 from typing import Any, TypeVar, cast
 
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
+from passport.records.filed import Filed
 from passport.records.model.marks import Audience, Entry, Mark, Record, classes_in, mark_of
 from passport.views.addresses import instrument_paths
 

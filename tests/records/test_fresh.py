@@ -10,7 +10,8 @@ import yaml
 from passport.checks import check
 from passport.errors import PassportError
 from passport.findings import Severity
-from passport.records.catalogue import load, load_file
+from passport.records.catalogue import load
+from passport.records.filed import load_file
 from passport.records.fresh import SHARED_FIELDS, blank, like, new_instrument, with_page
 from passport.records.model.instrument import Instrument
 from passport.records.model.workshop import Gauges, Private, Workshop
@@ -143,7 +144,7 @@ def test_a_new_archive_of_one_new_record_has_no_error(tmp_path: Path) -> None:
     (root / "gauges.yml").write_text(blank("gauges"), encoding="utf-8")
     path = root / "instruments" / f"{NUMBER}.yml"
     path.write_text(new_instrument(NUMBER, "cello", "3/4", "", "2026-01-02"), encoding="utf-8")
-    assert load_file(path, Instrument)[1] == ()
+    assert load_file(path, Instrument)[2] == ()
     assert [found for found in check(load(root)) if found.severity is Severity.ERROR] == []
 
 

@@ -13,8 +13,9 @@ from typing import Annotated, Any, Union, get_args, get_origin
 import pytest
 
 from passport.pictures import PictureFacts
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
 from passport.records.dates import Date, parse_date
+from passport.records.filed import Filed
 from passport.records.model.events import Condition, Event
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Entry, Record, mark_of
