@@ -30,38 +30,13 @@ Entries = list[tuple[Path, Record]]
 FILE_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*")
 
 
-def check(archive: Archive) -> Iterator[Finding]:
-    """Hold every record against its file name, its kind and its own rows."""
-    yield from _names(archive)
-    for filed in archive.instruments.values():
-        yield from _of_instrument(filed)
-    for model in archive.models.values():
-        yield from _of_model(model)
-    yield from _addresses(archive)
-
-
-def _names(archive: Archive) -> Iterator[Finding]:
-    folders: tuple[tuple[Mapping[str, Filed[Any]], str], ...] = (
-        (archive.instruments, "id"), (archive.private, "id"), (archive.wood, "lot"),
-        (archive.varnish, "batch"), (archive.models, "model"),
-    )  # fmt: skip
-    for folder, field in folders:
-        for stem, filed in folder.items():
-            if not FILE_NAME.fullmatch(stem):
-                what = f"“{stem}” cannot be part of an address"
-                yield Finding(
-                    Code.BAD_NAME, filed.file, what, "name the file with letters, digits, - and _ only", (field,)
-                )
-            name = getattr(filed.record, field)
-            if name is not None and name != stem:
-                what = f"the record says {field}: {name}, and the file is called {PurePosixPath(filed.file).name}"
-                yield Finding(
-                    Code.NAME_DIFFERS, filed.file, what, f"call the file {name}.yml, or mend the field", (field,)
-                )
-
-
-def _of_instrument(filed: Filed[Instrument]) -> Iterator[Finding]:
+def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
+    """Hold the record of one instrument against its file name, its kind and its own rows."""
+    filed = archive.instruments[stem]
     entries = walked(filed.record)
+    yield from _name(stem, filed, "id")
+    if stem in archive.private:
+        yield from _name(stem, archive.private[stem], "id")
     yield from _size(filed)
     yield from _strings(filed.file, entries, filed.record.string_names)
     yield from _rows(filed.file, entries)
@@ -70,6 +45,30 @@ def _of_instrument(filed: Filed[Instrument]) -> Iterator[Finding]:
             yield from _conditions(filed.file, path, entry)
         if isinstance(entry, Sheet) and entry.gauges is not None:
             yield from _gauged_fields(filed.file, (*path, "gauges"), entry)
+
+
+def of_others(archive: Archive) -> Iterator[Finding]:
+    """Hold the records of everything else against their file names and kinds."""
+    lost = {stem: filed for stem, filed in archive.private.items() if stem not in archive.instruments}
+    folders: tuple[tuple[Mapping[str, Filed[Any]], str], ...] = (
+        (lost, "id"), (archive.wood, "lot"), (archive.varnish, "batch"), (archive.models, "model"),
+    )  # fmt: skip
+    for folder, field in folders:
+        for stem, filed in folder.items():
+            yield from _name(stem, filed, field)
+    for model in archive.models.values():
+        yield from _of_model(model)
+    yield from _addresses(archive)
+
+
+def _name(stem: str, filed: Filed[Any], field: str) -> Iterator[Finding]:
+    if not FILE_NAME.fullmatch(stem):
+        what = f"“{stem}” cannot be part of an address"
+        yield Finding(Code.BAD_NAME, filed.file, what, "name the file with letters, digits, - and _ only", (field,))
+    name = getattr(filed.record, field)
+    if name is not None and name != stem:
+        what = f"the record says {field}: {name}, and the file is called {PurePosixPath(filed.file).name}"
+        yield Finding(Code.NAME_DIFFERS, filed.file, what, f"call the file {name}.yml, or mend the field", (field,))
 
 
 def _of_model(filed: Filed[Model]) -> Iterator[Finding]:

@@ -103,9 +103,16 @@ class Archive:
 
     def records(self) -> Iterator[Filed[Any]]:
         """Give every record of every kind."""
+        yield from self.instruments.values()
+        yield from (filed for stem, filed in self.private.items() if stem in self.instruments)
+        yield from self.others()
+
+    def others(self) -> Iterator[Filed[Any]]:
+        """Give every record that is not an instrument's, or is private and has lost its instrument."""
         yield from (self.workshop, self.gauges)
-        for folder in (self.instruments, self.wood, self.varnish, self.models, self.private):
+        for folder in (self.wood, self.varnish, self.models):
             yield from folder.values()
+        yield from (filed for stem, filed in self.private.items() if stem not in self.instruments)
 
     @property
     def people(self) -> tuple[str, ...]:
