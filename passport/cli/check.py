@@ -10,6 +10,7 @@ import click
 from passport.checks import check as check_archive
 from passport.cli.console import err, out
 from passport.findings import Finding, Severity
+from passport.kept import Notebook
 from passport.records.catalogue import Archive, find_root, load
 from passport.report import as_json, print_findings, summary
 
@@ -26,8 +27,10 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:  # noqa: FB
     findings: list[Finding] = []
     records = 0
     for root in dict.fromkeys(find_root(path) for path in wanted):
-        archive = load(root)
-        findings += [finding for finding in check_archive(archive) if _is_below(finding.file, wanted)]
+        notebook = Notebook(root.parent)
+        archive = load(root, notebook=notebook)
+        findings += [finding for finding in check_archive(archive, notebook) if _is_below(finding.file, wanted)]
+        notebook.save()
         records += _count(archive, wanted)
     if form == "json":
         click.echo(as_json(findings))
