@@ -22,7 +22,7 @@ T = TypeVar("T")
 FOLDER = ".passport-cache"
 FILE = "results.sqlite"
 # Another of these reads or sets a record in another way, so that nothing kept under it is good any more.
-PARTS = ("instrument-passport", "pydantic", "PyYAML", "Jinja2", "Pillow", "qrcode")
+PARTS = ("pydantic", "PyYAML", "Jinja2", "Pillow")
 TABLE = (
     "CREATE TABLE IF NOT EXISTS kept (chapter TEXT, name TEXT, inputs TEXT, result BLOB, PRIMARY KEY (chapter, name))"
 )
@@ -121,18 +121,18 @@ def digest(parts: Iterable[object]) -> str:
 def tool_digest() -> str:
     """Name this very version of the tool, a file changed by hand included."""
     package = Path(__file__).parent
-    own = sorted(f"{path} {state}" for path, state in states(package) if "__pycache__" not in path)
+    own = (found for found in states(package) if "__pycache__" not in found[0])
     return digest([sys.version_info[:3], *map(version, PARTS), *own])
 
 
-def states(folder: Path) -> Iterator[tuple[str, str]]:
-    """Give every file below a folder with its size and the moment it was changed."""
+def states(folder: Path, inside: str = "") -> Iterator[tuple[str, str]]:
+    """Give every file below a folder, by its name there, with its size and the moment it was changed."""
     with suppress(FileNotFoundError), os.scandir(folder) as found:
         for entry in sorted(found, key=lambda entry: entry.name):
-            if entry.is_dir():
-                yield from states(Path(entry.path))
+            if entry.is_dir(follow_symlinks=False):
+                yield from states(Path(entry.path), f"{inside}{entry.name}/")
             else:
-                yield entry.path, state(entry.stat())
+                yield inside + entry.name, state(entry.stat(follow_symlinks=False))
 
 
 def state(stat: os.stat_result) -> str:

@@ -6,26 +6,29 @@ The command line and the MkDocs plugin both come through here, so that they give
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import chain
 from pathlib import Path
 
 from passport.checks import check
 from passport.errors import PassportError
-from passport.files import Synced, sync, write_atomic
+from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
+from passport.kept import FOLDER, Chapter, Notebook, digest, state, states
 from passport.pictures import published_copy
-from passport.records.catalogue import Archive, load
+from passport.records.catalogue import load
+from passport.records.filed import inputs_of
 from passport.records.model.marks import Audience
 from passport.site import data, pages, search, sitemap
+from passport.site.pages import Press
 from passport.site.shell import Shell
-from passport.views.pictures import pictures_of
-from passport.views.project import project
-from passport.views.tree import SiteView
+from passport.spread import spread
+from passport.views.project import by_file, project
+from passport.views.tree import InstrumentView, SiteView
 
 # Says that a folder is ours to bring up to date, and for which audience. It names no page.
 MARKER = ".passport-site"
-CACHE = ".passport-cache"
 SEARCH_INDEX = "search/search_index.json"
 SEARCH_SCRIPT = "search/search_index.js"
 
@@ -42,26 +45,33 @@ class BuildStoppedError(PassportError):
 
 @dataclass(frozen=True)
 class Edition:
-    """What is to be handed out: the views, the pictures they show, what the checks said, and the workshop's folder."""
+    """What is to be handed out: the views, what the checks said, and the workshop's folder.
+
+    `inputs` names for each instrument all that its page comes from; without it a page is always made anew.
+    """
 
     site: SiteView
     findings: tuple[Finding, ...]
-    pictures: Mapping[str, tuple[Path, int]]
+    photos: Path
     folder: Path
+    inputs: Mapping[str, str] = field(default_factory=dict)
+    notebook: Notebook = field(default_factory=Notebook)
 
 
 def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
     """Load, check and project; BuildStoppedError where a record has an error and that was not asked for."""
-    archive = load(records)
-    findings = check(archive)
+    notebook = Notebook(records.parent)
+    archive = load(records, notebook=notebook)
+    findings = check(archive, notebook)
     if not with_errors and any(finding.severity is Severity.ERROR for finding in findings):
         raise BuildStoppedError(findings)
-    site = project(archive, findings, audience)
-    return Edition(site, findings, _pictures(archive, site), records.parent)
-
-
-def _pictures(archive: Archive, site: SiteView) -> Mapping[str, tuple[Path, int]]:
-    return {name: (archive.root / "photos" / source, px) for name, source, px in pictures_of(archive, site)}
+    site = project(archive, findings, audience, notebook)
+    said = by_file(findings)
+    inputs = {
+        stem: digest([archive.inputs_of(stem), *said.get(archive.instruments[stem].file, ())])
+        for stem in site.instruments
+    }
+    return Edition(site, findings, archive.root / "photos", records.parent, inputs, notebook)
 
 
 @dataclass(frozen=True)
@@ -73,24 +83,95 @@ class Staged:
     hand_written: list[str]
 
 
+@dataclass(frozen=True)
+class Written:
+    """Files that were made together, each with the state it was left in."""
+
+    files: tuple[tuple[str, str], ...]
+
+
 def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
     """Bring the folder `out` up to date: what MkDocs staged, the pages, their data and the pictures."""
     claim(out, made.site.audience)
-    return sync(out, _all_files(made, staged))
+    press = Press(staged.shells, made.site.workshop, made.site.audience, made.folder)
+    shelf = _Shelf(out, made.notebook.chapter(f"written {made.site.audience} {out.resolve()}", Written))
+    files = chain(_shared_files(made, staged, press), _instrument_files(made, press, shelf), _pictures(made, shelf))
+    done = sync(out, files)
+    shelf.note()
+    made.notebook.save()
+    return done
 
 
-def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
+class _Shelf:
+    """Knows which files of the site were made from what, and whether they still stand as they were left."""
+
+    def __init__(self, out: Path, chapter: Chapter[Written]) -> None:
+        self._out = out
+        self._chapter = chapter
+        self._states = dict(states(out))
+        self._new: dict[str, tuple[str, tuple[str, ...]]] = {}
+
+    def standing(self, name: str, inputs: str) -> tuple[str, ...]:
+        """Give the files made under a name from the same inputs; none where one of them is not as it was left."""
+        kept = self._chapter.get(name, inputs) if inputs else None
+        is_whole = kept is not None and all(self._states.get(file) == left for file, left in kept.files)
+        return tuple(file for file, _ in kept.files) if kept is not None and is_whole else ()
+
+    def put(self, name: str, inputs: str, files: Iterable[str]) -> None:
+        """Remember what was made, to be noted once it is written."""
+        if inputs:
+            self._new[name] = inputs, tuple(files)
+
+    def note(self) -> None:
+        """Write down the state in which everything new was left."""
+        for name, (inputs, files) in self._new.items():
+            left = tuple((file, state((self._out / file).stat())) for file in files)
+            self._chapter.put(name, inputs, Written(left))
+
+
+def _shared_files(made: Edition, staged: Staged, press: Press) -> Iterator[File]:
+    """Give everything that is made from more than one record."""
     yield MARKER, made.site.audience.encode()
     for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
         name = path.relative_to(staged.folder).as_posix()
         yield from _search_index(made.site, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
-    yield from pages.pages(made.site, staged.shells, archive=made.folder)
-    yield from data.data_files(made.site)
+    yield from pages.pages(press, made.site)
+    yield data.LISTED_PATH, data.listed_js(made.site)
     found = sitemap.sitemap(made.site, staged.hand_written)
     if found:
         yield "sitemap.xml", found
-    for name, (source, longest_px) in made.pictures.items():
-        yield name, _picture(source, longest_px, made.folder / CACHE)
+
+
+def _instrument_files(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:
+    """Give the page and the data of each instrument, made anew only where something they come from has changed."""
+    inputs = {stem: digest([known, press.digest]) for stem, known in made.inputs.items()}
+    new = []
+    for stem in made.site.instruments:
+        standing = shelf.standing(stem, inputs.get(stem, ""))
+        yield from ((file, None) for file in standing)
+        new += [] if standing else [stem]
+    for stem, files in zip(new, spread(_leaf, (press, made.site.instruments), new), strict=True):
+        shelf.put(stem, inputs.get(stem, ""), (name for name, _ in files))
+        yield from files
+
+
+def _leaf(shared: tuple[Press, Mapping[str, InstrumentView]], stem: str) -> list[tuple[str, bytes]]:
+    """Make the page of one instrument, and the same as data."""
+    press, instruments = shared
+    view = instruments[stem]
+    return [pages.instrument_page(press, view), (view.data_path, data.record_json(view))]
+
+
+def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:
+    """Give the published copies of all pictures that are shown."""
+    for picture in (picture for card in made.site.cards for picture in card.pictures):
+        source = made.photos / picture.file
+        inputs = digest([inputs_of(source), picture.longest_px])
+        if shelf.standing(picture.name, inputs):
+            yield picture.name, None
+        else:
+            shelf.put(picture.name, inputs, [picture.name])
+            yield picture.name, _picture(source, picture.longest_px, made.folder / FOLDER)
 
 
 def _search_index(site: SiteView, index: bytes) -> Iterator[tuple[str, bytes]]:

@@ -6,19 +6,10 @@ Both are the view again, in another form; the same view gives the same bytes.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 
 from passport.views.tree import InstrumentView, SiteView
 
 LISTED_PATH = "data/listed.js"
-
-
-def data_files(site: SiteView) -> Iterator[tuple[str, bytes]]:
-    """Every data file of the site."""
-    for view in site.instruments:
-        if view.data_path:
-            yield view.data_path, record_json(view)
-    yield LISTED_PATH, listed_js(site)
 
 
 def record_json(view: InstrumentView) -> bytes:

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 from pathlib import Path
 
-from jinja2 import Environment
-
+from passport.kept import digest, states
 from passport.site import linked_data
 from passport.site.shell import Shell
-from passport.site.templates import environment
+from passport.site.templates import environment, template_roots
 from passport.views.addresses import full_address
 from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkshopView
 
@@ -47,34 +47,41 @@ SUPPLY_LISTS = (
 
 @dataclass(frozen=True)
 class Press:
-    """What every page is set with."""
+    """What every page is set with; `archive` is the workshop's folder, for its own templates."""
 
-    templates: Environment
     shells: Mapping[int, Shell]
     workshop: WorkshopView
     audience: str
+    archive: Path | None = None
+
+    @cached_property
+    def digest(self) -> str:
+        """Name everything of a page that does not come from its record."""
+        templates = [found for root in template_roots(self.archive) for found in states(root)]
+        return digest([self.shells, self.workshop, self.audience, *templates])
 
     def page(
         self, path: str, template: str, *, title: str, description: str, head: str = "", **parts: object
     ) -> tuple[str, bytes]:
         """One finished page at `path`, which ends in "/"."""
         depth = path.count("/")
-        content = self.templates.get_template(template).render(
-            base="../" * depth,
-            workshop=self.workshop,
-            audience=self.audience,
-            address=full_address(self.workshop.site_url, path),
-            **parts,
+        content = (
+            environment(self.archive)
+            .get_template(template)
+            .render(
+                base="../" * depth,
+                workshop=self.workshop,
+                audience=self.audience,
+                address=full_address(self.workshop.site_url, path),
+                **parts,
+            )
         )
         page = self.shells[depth].fill(title=title, description=description, head=head, content=content)
         return f"{path}index.html", page
 
 
-def pages(site: SiteView, shells: Mapping[int, Shell], *, archive: Path | None = None) -> Iterator[tuple[str, bytes]]:
-    """Every page that is made from the records; `archive` is the workshop's folder, for its own templates."""
-    press = Press(environment(archive), shells, site.workshop, site.audience)
-    for view in site.instruments:
-        yield instrument_page(press, view)
+def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
+    """Every page that is made from several records; those of the instruments are made one by one."""
     for supply in site.supplies:
         yield supply_page(press, supply)
     lists = {"wood": site.wood, "varnish": site.varnish, "models": site.models}

@@ -5,6 +5,7 @@ It alone makes the Jinja environment: autoescape is always on and a name the vie
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -30,6 +31,7 @@ def template_roots(archive: Path | None = None) -> list[Path]:
     return list(dict.fromkeys([*own, shipped_root() / PAGE_TEMPLATES]))
 
 
+@cache
 def environment(archive: Path | None = None) -> Environment:
     """The environment all pages are set with."""
     made = Environment(

@@ -9,7 +9,6 @@ from collections.abc import Mapping
 
 from passport.records.catalogue import Archive
 from passport.records.identity import is_valid
-from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
 
 # The lists of the site, with the names they are read by; a list of supplies holds a page for each below its own.
@@ -26,13 +25,13 @@ def instrument_paths(archive: Archive, audience: Audience) -> Mapping[str, str]:
     for stem, filed in archive.instruments.items():
         # Once made, the address stays, even when the instrument is listed later.
         tail = archive.address_tail(stem)
-        if is_valid(stem) and (audience == "shop" or _is_public(filed.record, tail)):
+        if is_valid(stem) and (audience == "shop" or _is_public(filed.look.standing, tail)):
             paths[stem] = f"{stem}-{tail}/" if tail else f"{stem}/"
     return paths
 
 
-def _is_public(record: Instrument, tail: str) -> bool:
-    return record.published == "listed" or (record.published == "unlisted" and bool(tail))
+def _is_public(published: str, tail: str) -> bool:
+    return published == "listed" or (published == "unlisted" and bool(tail))
 
 
 def supply_path(section: str, name: str) -> str:

@@ -29,7 +29,7 @@ BANNERS = {"withdrawn": "Withdrawn from use", "missing": "Reported missing", "de
 def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> InstrumentView:
     """Make the page of one instrument; the findings are those of its record."""
     record = desk.archive.instruments[stem].record
-    banner, detail = _banner(record)
+    words, detail = banner(record)
     path = desk.paths[stem]
     title = kind_and_size(record.kind, record.size)
     return InstrumentView(
@@ -41,13 +41,13 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         kind=KIND_WORDS.get(record.kind or "", ""),
         size=size_text(record.kind or "", record.size or ""),
         serial=record.serial or "",
-        maker_line=_maker_line(desk, record),
+        maker_line=maker_line(desk, record),
         maker=_maker(desk, record),
-        made=_made_words(record),
+        made=made_words(record),
         made_date=iso_text(record.made.finished if record.made else None),
         model=model_link(desk, record.model),
         label_text=record.label.text or "" if record.label else "",
-        banner=banner,
+        banner=words,
         banner_detail=detail,
         notice=_notice(findings),
         identity=tuple(_identity(desk, record)),
@@ -72,7 +72,7 @@ def kind_and_size(kind: str | None, size: str | None) -> str:
     return joined(word, size_text(kind or "", size or ""), by=" ")
 
 
-def _made_words(record: Instrument) -> str:
+def made_words(record: Instrument) -> str:
     """Give when it was finished, or begun."""
     made = record.made
     return date_text(made.finished or made.begun) if made else ""
@@ -92,7 +92,8 @@ def _maker(desk: Desk, record: Instrument) -> str:
     return desk.workshop.name or "" if record.origin == "made_here" else ""
 
 
-def _maker_line(desk: Desk, record: Instrument) -> str:
+def maker_line(desk: Desk, record: Instrument) -> str:
+    """Give whose work it is, in one line."""
     if record.attribution and record.attribution.wording:
         return record.attribution.wording
     if record.origin == "made_here":
@@ -101,7 +102,8 @@ def _maker_line(desk: Desk, record: Instrument) -> str:
     return ""
 
 
-def _banner(record: Instrument) -> tuple[str, str]:
+def banner(record: Instrument) -> tuple[str, str]:
+    """Say, and say why, that an instrument is no longer in use; nothing of one that is."""
     status = record.status
     if status is None or status.now not in BANNERS:
         return "", ""

@@ -6,6 +6,7 @@ classes; a test walks every view to prove it. A path is relative to the root of 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
@@ -208,6 +209,40 @@ class InstrumentLine:
 
 
 @dataclass(frozen=True)
+class Use:
+    """What an instrument has to do with a lot, a batch or a model: the name of its page, and "Top, wedge 4"."""
+
+    section: str
+    name: str
+    words: str
+
+
+@dataclass(frozen=True)
+class PictureSource:
+    """A picture to be copied: its name on the site, the file below photos/, its longest side in pixels."""
+
+    name: str
+    file: str
+    longest_px: int
+
+
+@dataclass(frozen=True)
+class Card:
+    """What all other pages say of one instrument; whatever else is known of it stands on its own page alone.
+
+    `words` is what it is found by, `order` its place in the catalogue.
+    """
+
+    line: InstrumentLine
+    listed: bool
+    changed: str
+    words: str
+    order: str
+    uses: tuple[Use, ...]
+    pictures: tuple[PictureSource, ...]
+
+
+@dataclass(frozen=True)
 class InstrumentView:
     """Everything the page of one instrument says."""
 
@@ -292,11 +327,15 @@ class CatalogueGroup:
 
 @dataclass(frozen=True)
 class SiteView:
-    """The whole site for one audience; unlisted instruments stand in `instruments` and in no list."""
+    """The whole site for one audience; unlisted instruments stand in `instruments` and `cards`, and in no list.
+
+    The page of an instrument is made when it is asked for: all of them at once would fill the memory.
+    """
 
     audience: str
     workshop: WorkshopView
-    instruments: tuple[InstrumentView, ...]
+    instruments: Mapping[str, InstrumentView]
+    cards: tuple[Card, ...]
     supplies: tuple[SupplyView, ...]
     catalogue: tuple[CatalogueGroup, ...]
     wood: tuple[SupplyLine, ...]

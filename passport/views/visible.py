@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import Any, TypeVar, cast
 
 from passport.records.catalogue import Archive
@@ -42,7 +42,11 @@ def _all_public(records: Mapping[str, Filed[R]]) -> dict[str, Filed[R]]:
 
 
 def _public(filed: Filed[R]) -> Filed[R]:
-    return Filed(filed.file, public_part(filed.record))
+    return Filed(filed.file, partial(_public_record, filed), filed.look)
+
+
+def _public_record(filed: Filed[R]) -> R:
+    return public_part(filed.record)
 
 
 def public_part(entry: R) -> R:

@@ -56,7 +56,7 @@ def test_an_option_that_is_not_understood_ends_with_2(run: Run, arguments: tuple
 
 @pytest.mark.usefixtures("shop")
 def test_a_fault_of_our_own_ends_with_3_and_says_so(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise RuntimeError("[bold]inside[/]")
 
     monkeypatch.setattr(sys.modules["passport.cli.check"], "load", broken)
@@ -68,7 +68,7 @@ def test_a_fault_of_our_own_ends_with_3_and_says_so(run: Run, monkeypatch: pytes
 
 @pytest.mark.usefixtures("shop")
 def test_a_fault_of_our_own_can_be_seen_whole(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise RuntimeError("inside")
 
     monkeypatch.setattr(sys.modules["passport.cli.check"], "load", broken)

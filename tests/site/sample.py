@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from passport.views.tree import (
+    Card,
     CatalogueGroup,
     CoatView,
     EventView,
@@ -230,6 +231,16 @@ def line(view: InstrumentView, year: str, use: str = "") -> InstrumentLine:
     )  # fmt: skip
 
 
+def card(view: InstrumentView) -> Card:
+    what = (view.model.text if view.model else "", view.maker_line, view.made, view.banner)
+    woods = [
+        ", ".join(filter(None, found))
+        for found in ([part.wood for part in view.parts], [part.lot.text for part in view.parts if part.lot])
+    ]
+    words = ". ".join(filter(None, [", ".join(filter(None, what)), *woods]))
+    return Card(line(view, view.made), view.listed, view.changed, words, "", (), ())
+
+
 SPRUCE = SupplyView(
     audience="public", section="wood", id="SP09B", path="wood/SP09B/", title="SP09B", subtitle="Spruce, Picea abies", drawing="",
     facts=(Fact("Origin", "north slope above Harrowmere, 1 180 m"), Fact("Felled", "winter 2009"), Fact("Cut", "quarter")),
@@ -290,8 +301,9 @@ OTHERS = tuple(
     if entry.id not in (VIOLIN.id, WITHDRAWN.id)
 )
 
+INSTRUMENTS = (VIOLIN, CELLO, UNLISTED, WITHDRAWN, *OTHERS)
 PUBLIC = SiteView(
-    audience="public", workshop=WORKSHOP, instruments=(VIOLIN, CELLO, UNLISTED, WITHDRAWN, *OTHERS),
+    audience="public", workshop=WORKSHOP, instruments={view.id: view for view in INSTRUMENTS}, cards=tuple(map(card, INSTRUMENTS)),
     supplies=(SPRUCE, MAPLE, VARNISH, GROUND, MODEL), catalogue=_catalogue(),
     wood=(
         SupplyLine("SP09B", "wood/SP09B/", "Spruce, Picea abies", "felled winter 2009, quarter", 2),
@@ -300,4 +312,4 @@ PUBLIC = SiteView(
     varnish=(SupplyLine("OV20-3", "varnish/OV20-3/", "Oil varnish, brown", "", 1), SupplyLine("GR21-1", "varnish/GR21-1/", "Ground", "", 1)),
     models=(SupplyLine("harrow-1", "models/harrow-1/", "Harrow I", "violin 4/4", 2),),
 )  # fmt: skip
-SHOP = replace(PUBLIC, audience="shop", instruments=(SHOP_VIOLIN, *PUBLIC.instruments[1:]))
+SHOP = replace(PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN})

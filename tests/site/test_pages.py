@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from itertools import pairwise
 from pathlib import Path
@@ -57,10 +58,18 @@ def html_files(folder: Path) -> list[Path]:
 T = TypeVar("T")
 
 
+def all_pages(site: SiteView, archive: Path | None = None) -> Iterator[tuple[str, bytes]]:
+    press = pages.Press(SHELLS, site.workshop, site.audience, archive)
+    yield from (pages.instrument_page(press, view) for view in site.instruments.values())
+    yield from pages.pages(press, site)
+
+
 def hostile(value: T) -> T:
     """The view with every word in it replaced by an attack."""
     if isinstance(value, tuple):
         return tuple(hostile(item) for item in value)  # type: ignore[return-value] # a tuple stays one
+    if isinstance(value, dict):
+        return {name: hostile(item) for name, item in value.items()}  # type: ignore[return-value] # a mapping stays one
     if not is_dataclass(value) or isinstance(value, type):
         return value
     changed = {
@@ -75,8 +84,8 @@ def hostile(value: T) -> T:
 
 @pytest.mark.parametrize("site", [sample.PUBLIC, sample.SHOP], ids=["public", "shop"])
 def test_every_view_becomes_a_page_that_parses_strictly(site: SiteView) -> None:
-    made = dict(pages.pages(site, SHELLS))
-    wanted = {f"{view.path}index.html" for view in site.instruments}
+    made = dict(all_pages(site))
+    wanted = {f"{view.path}index.html" for view in site.instruments.values()}
     wanted |= {f"{supply.path}index.html" for supply in site.supplies}
     assert wanted | {f"{name}/index.html" for name in ("catalogue", "wood", "varnish", "models")} == set(made)
     for page in made.values():
@@ -85,8 +94,8 @@ def test_every_view_becomes_a_page_that_parses_strictly(site: SiteView) -> None:
 
 
 def test_an_empty_archive_still_has_its_lists() -> None:
-    empty = replace(sample.PUBLIC, instruments=(), supplies=(), catalogue=(), wood=(), varnish=(), models=())
-    made = dict(pages.pages(empty, SHELLS))
+    empty = replace(sample.PUBLIC, instruments={}, cards=(), supplies=(), catalogue=(), wood=(), varnish=(), models=())
+    made = dict(all_pages(empty))
     assert "No instrument is listed yet" in made["catalogue/index.html"].decode()
     assert "No lot is recorded yet" in made["wood/index.html"].decode()
     assert data.listed_js(empty) == b"var passportListed=[];\n"
@@ -111,7 +120,7 @@ def test_whole_pages_parse_strictly_and_are_in_order(public_site: Path, shop_sit
 
 
 def test_every_address_inside_leads_somewhere(public_site: Path) -> None:
-    photos = [photo for view in sample.PUBLIC.instruments for photo in view.photos]
+    photos = [photo for view in sample.PUBLIC.instruments.values() for photo in view.photos]
     pictures = {name for photo in photos for name in (photo.large, photo.small)}
     there = {path.relative_to(public_site).as_posix() for path in public_site.rglob("*") if path.is_file()} | pictures
     seen = 0
@@ -151,7 +160,7 @@ def test_a_listed_page_may_be_indexed(public_site: Path) -> None:
 def test_hostile_words_stay_words_on_every_page() -> None:
     site = hostile(sample.SHOP)
     site = replace(site, workshop=replace(site.workshop, site_url=sample.WORKSHOP.site_url))
-    for path, page in pages.pages(site, SHELLS):
+    for path, page in all_pages(site):
         tree = parsed(page)
         scripts = elements(tree, "script")
         assert all(script.get("type") == "application/ld+json" for script in scripts), path
@@ -283,7 +292,7 @@ def test_the_workshops_own_template_replaces_ours(tmp_path: Path) -> None:
     own = tmp_path / "site_templates" / "passport"
     own.mkdir(parents=True)
     (own / "catalogue.html").write_text("<h1>Our own list</h1>", encoding="utf-8")
-    made = dict(pages.pages(sample.PUBLIC, SHELLS, archive=tmp_path))
+    made = dict(all_pages(sample.PUBLIC, tmp_path))
     assert b"Our own list" in made["catalogue/index.html"]
     assert b"title-id" in made["ZVSPYJH/index.html"]
 
