@@ -17,14 +17,11 @@ from passport.records.catalogue import Archive
 from passport.records.filed import Filed
 from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
-from passport.records.model.marks import Record
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
 from passport.records.model.values import PerString
-from passport.records.walk import walked
+from passport.records.walk import Groups, walked
 from passport.reference import kinds, terms
-
-Entries = list[tuple[Path, Record]]
 
 # What needs no escaping in an address or on any file system.
 FILE_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*")
@@ -87,7 +84,7 @@ def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
         )
 
 
-def _strings(file: str, entries: Entries, known: tuple[str, ...]) -> Iterator[Finding]:
+def _strings(file: str, entries: Groups, known: tuple[str, ...]) -> Iterator[Finding]:
     for path, entry in entries:
         names = entry.strings if isinstance(entry, PerString) else ()
         for name in names if known else ():
@@ -97,7 +94,7 @@ def _strings(file: str, entries: Entries, known: tuple[str, ...]) -> Iterator[Fi
                 yield Finding(Code.UNKNOWN_STRING, file, what, todo, (*path, name), on_key=True)
 
 
-def _rows(file: str, entries: Entries) -> Iterator[Finding]:
+def _rows(file: str, entries: Groups) -> Iterator[Finding]:
     for path, entry in entries:
         if isinstance(entry, Plate | PlateTarget) and entry.thickness:
             yield from _even_rows(file, (*path, "thickness"), entry.thickness)

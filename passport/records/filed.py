@@ -23,7 +23,7 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Record
 from passport.records.model.workshop import Private
 from passport.records.reader import Tree, read_file
-from passport.records.validation import validated
+from passport.records.validation import fitted, validated
 from passport.records.walk import walked
 
 R = TypeVar("R", bound=Record)
@@ -90,7 +90,7 @@ class Stored(Generic[R]):
     def __call__(self) -> R:
         """Make the record; what is wrong with it was said when it was looked at."""
         tree = json.loads(self.text) if self.text else read_file(Path(self.file), self.file, placed=False).tree
-        return validated(self.kind, tree, self.file)[0]
+        return fitted(self.kind, tree)
 
 
 def stored(path: Path, kind: type[R], look: Look, text: str) -> Filed[R]:
