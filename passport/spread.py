@@ -9,6 +9,8 @@ import multiprocessing
 import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
 from typing import Any, TypeVar
 
 S = TypeVar("S")
@@ -25,9 +27,17 @@ _work: tuple[Callable[[Any, Any], Any], Any] | None = None
 def spread(work: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterator[R]:
     """Give `work(shared, item)` for each item, in order; all three must be such as can be sent to another process."""
     cores = os.cpu_count() or 1
-    if cores == 1 or len(items) < WORTH_IT:
-        yield from (work(shared, item) for item in items)
-        return
+    done = 0
+    if cores > 1 and len(items) >= WORTH_IT:
+        # Where no other process can be started, or one is ended from outside, the rest is done here.
+        with suppress(BrokenProcessPool):
+            for result in _elsewhere(work, shared, items, cores):
+                yield result
+                done += 1
+    yield from (work(shared, item) for item in items[done:])
+
+
+def _elsewhere(work: Callable[[S, T], R], shared: S, items: Sequence[T], cores: int) -> Iterator[R]:
     afresh = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(cores, afresh, initializer=_begin, initargs=(work, shared)) as processes:
         yield from processes.map(_do, items, chunksize=PIECES_AT_ONCE)
