@@ -81,8 +81,8 @@ def _drying(archive: Archive, file: str, laid: Sequence[Laid]) -> Iterator[Findi
     for (_, under, first), (index, over, second) in pairwise(laid):
         batch = _batch(archive, under.batch)
         needed_h = _needed_h(archive.workshop.record.drying, batch) if batch else 0
-        vague = any(day.approximate or day.uncertain for day in (first, second))
-        if vague or not _on_top(under, over) or first.earliest is None or second.latest is None:
+        in_order = first.certainly_before(second) or (first.is_exact and first == second)
+        if not in_order or not _on_top(under, over) or first.earliest is None or second.latest is None:
             continue
         apart = (second.latest - first.earliest).days
         if apart * HOURS_A_DAY + WORKING_DAY_H < needed_h:
