@@ -97,6 +97,8 @@ class Code(Enum):
     BATCH_EXPIRED = ("batch-expired", Severity.WARNING)
     CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
     PERSON_AWAY = ("person-not-here-then", Severity.WARNING)
+    # Completeness
+    INCOMPLETE = ("incomplete", Severity.NOTE)
 
     def __init__(self, slug: str, severity: Severity) -> None:
         self.slug = slug

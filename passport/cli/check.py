@@ -8,9 +8,10 @@ from pathlib import Path
 import click
 
 from passport.checks import check as check_archive
+from passport.checks import completeness
 from passport.cli.console import err, out
 from passport.findings import Finding, Severity
-from passport.records.catalogue import Archive, find_root, load
+from passport.records.catalogue import Archive, find_root, load, located
 from passport.report import as_json, print_findings, summary
 
 
@@ -20,20 +21,26 @@ from passport.report import as_json, print_findings, summary
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."
 )
 @click.option("--strict", is_flag=True, help="Let warnings fail the check too.")
-def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:  # noqa: FBT001 - click passes flags so
+@click.option("--missing", is_flag=True, help="Say also what a buyer, an insurer or the next repairer would miss.")
+def check(paths: tuple[Path, ...], form: str, strict: bool, missing: bool) -> None:  # noqa: FBT001 - click passes flags so
     """Check the records in PATH (a file or a folder; default: records) and say what to mend."""
     wanted = paths or (Path("records"),)
     findings: list[Finding] = []
+    shares: list[str] = []
     records = 0
     for root in dict.fromkeys(find_root(path) for path in wanted):
         archive = load(root)
-        findings += [finding for finding in check_archive(archive) if _is_below(finding.file, wanted)]
+        found = (*check_archive(archive), *(located(completeness.check(archive)) if missing else ()))
+        findings += sorted((each for each in found if _is_below(each.file, wanted)), key=lambda each: each.order)
+        shares.append(completeness.shares(archive) if all(path == root for path in wanted) else "")
         records += _count(archive, wanted)
     if form == "json":
         click.echo(as_json(findings))
     else:
         print_findings(out, findings)
         err.print(summary(findings, records))
+        for line in filter(None, shares):
+            err.print(line)
     sys.exit(_status(findings, strict=strict))
 
 

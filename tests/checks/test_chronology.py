@@ -35,7 +35,7 @@ def with_events(root: Path, *events: str) -> Path:
     return root
 
 
-# --- what is said and what is not  ----------------------------------------------------------------------
+# --- what is said and what is not ----------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -48,8 +48,8 @@ def with_events(root: Path, *events: str) -> Path:
          "date: 2023-05-02, event: setup_complete", "date: 2023-05-20, event: sold"),
         # Opened and closed again in later years, with a new bar.
         ("date: 2022-11-10, event: top_glued", "date: 2022-12-06, event: neck_set",
-         "date: 2025-03-01, event: top_removed", "date: 2025-03-09, event: bass_bar_replaced", "date: 2025-03-20, event: top_glued",
-         "date: 2025-04-01, event: neck_reset"),
+         "date: 2025-03-01, event: top_removed", "date: 2025-03-09, event: bass_bar_replaced",
+         "date: 2025-03-20, event: top_glued", "date: 2025-04-01, event: neck_reset"),
         # The back is glued last: the top may be worked from inside until then.
         ("date: 2022-11-01, event: top_glued", "date: 2022-11-20, event: bass_bar_fitted",
          "date: 2022-12-01, event: back_glued"),
@@ -105,7 +105,7 @@ def test_a_finding_names_both_facts_with_their_dates(archive: Path) -> None:
     )
 
 
-# --- vague dates  ----------------------------------------------------------------------
+# --- vague dates ----------------------------------------------------------------------
 
 DAY = re.compile(r"\b((?:19|20)\d\d)-(\d\d)-(\d\d)\b")
 
@@ -143,7 +143,7 @@ def test_no_date_made_vaguer_accuses_anyone(
     assert list(chronology.check(made)) == []
 
 
-# --- the day  ----------------------------------------------------------------------
+# --- the day ----------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(("today", "future"), [(date(2024, 2, 29), True), (date(2024, 3, 1), False)])
@@ -158,7 +158,7 @@ def test_what_is_planned_may_lie_ahead(archive: Path) -> None:
     assert slugs(archive) == []
 
 
-# --- wood  ----------------------------------------------------------------------
+# --- wood ----------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -198,7 +198,7 @@ def test_of_others_work_no_order_of_making_is_asked(archive: Path, origin: str) 
     assert slugs(with_events(archive, *events)) == []
 
 
-# --- varnish  ----------------------------------------------------------------------
+# --- varnish ----------------------------------------------------------------------
 
 COAT = "  - {date: 2023-02-10, coat: 1, batch: OV20, uv: tubes, irradiance: 6.5, hours: 36}\n"
 
@@ -263,7 +263,7 @@ def test_what_lies_beside_a_coat_need_not_wait_for_it(archive: Path, first: str,
     assert slugs(archive) == []
 
 
-# --- after the end  ----------------------------------------------------------------------
+# --- after the end ----------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -286,7 +286,7 @@ def test_what_may_follow_the_end(archive: Path, now: str, event: str, code: str 
     assert slugs(with_events(archive, f"date: 2024-05-01, event: {event}")) == ([code] if code else [])
 
 
-# --- people  ----------------------------------------------------------------------
+# --- people ----------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -314,7 +314,7 @@ def test_who_left_while_it_was_being_made_may_have_worked_on_it(archive: Path) -
     assert slugs(archive) == ["person-not-here-then"]
 
 
-# --- sheets, stages and the whole  ----------------------------------------------------------------------
+# --- sheets, stages and the whole ----------------------------------------------------------------------
 
 
 def test_a_trial_before_the_varnish_is_nothing_and_a_set_up_is_unusual(archive: Path) -> None:
