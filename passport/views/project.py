@@ -19,6 +19,7 @@ from passport.views.addresses import full_address, instrument_paths
 from passport.views.desk import Desk
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
+from passport.views.lists import work_lists
 from passport.views.numbers import size_text
 from passport.views.supplies import in_lists, line, supply_lines, supply_views
 from passport.views.tree import CatalogueGroup, SiteView, WorkshopView
@@ -46,6 +47,7 @@ def project(archive: Archive, findings: Iterable[Finding], audience: Audience) -
         wood=supply_lines(supplies, "wood"),
         varnish=supply_lines(supplies, "varnish"),
         models=supply_lines(supplies, "models"),
+        work_lists=work_lists(desk),
     )
 
 

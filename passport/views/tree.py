@@ -192,6 +192,23 @@ class FindingView:
 
 
 @dataclass(frozen=True)
+class MissingThing:
+    """One thing that is not recorded, what to do about it, and who will ask for it."""
+
+    name: str
+    todo: str
+    asked_by: str
+
+
+@dataclass(frozen=True)
+class MissingView:
+    """How much is there of what each purpose asks for, and all that is not; on the shop's pages only."""
+
+    shares: tuple[Fact, ...]
+    things: tuple[MissingThing, ...]
+
+
+@dataclass(frozen=True)
 class InstrumentLine:
     """An instrument in a list; `use` says what it has to do with the page it stands on ("top, wedge 4")."""
 
@@ -241,6 +258,7 @@ class InstrumentView:
     shop_facts: tuple[Fact, ...]
     data_path: str
     changed: str
+    missing: MissingView | None = None
 
 
 @dataclass(frozen=True)
@@ -291,6 +309,25 @@ class CatalogueGroup:
 
 
 @dataclass(frozen=True)
+class WorkGroup:
+    """Instruments that want the same; `left_off` counts those that the list was cut by."""
+
+    title: str
+    lines: tuple[InstrumentLine, ...]
+    left_off: int
+    none: str
+
+
+@dataclass(frozen=True)
+class WorkList:
+    """One of the shop's own lists."""
+
+    title: str
+    lead: str
+    groups: tuple[WorkGroup, ...]
+
+
+@dataclass(frozen=True)
 class SiteView:
     """The whole site for one audience; unlisted instruments stand in `instruments` and in no list."""
 
@@ -302,3 +339,4 @@ class SiteView:
     wood: tuple[SupplyLine, ...]
     varnish: tuple[SupplyLine, ...]
     models: tuple[SupplyLine, ...]
+    work_lists: tuple[WorkList, ...] = ()
