@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import pairwise
-from typing import Any
+from typing import Any, get_args
 
 from passport.analysis.timeline import Happening, happenings, of_kind, sheet_date, when_said
 from passport.checks import coats, wood_use
@@ -100,8 +100,7 @@ def _of_any(archive: Archive, filed: Filed[Any]) -> Iterator[Finding]:
     """Find what no record may have: a day to come, and someone at work who was not there then."""
     today = _day(archive.today.isoformat())
     for path, entry in walked(filed.record):
-        if not isinstance(entry, PLANNED_PEOPLE):
-            yield from _to_come(filed.file, path, entry, today)
+        yield from _to_come(filed.file, path, entry, today)
         if not isinstance(entry, Attribution | Sum):
             yield from _by_whom(archive, filed.file, path, entry)
 
@@ -111,9 +110,23 @@ def _day(text: str) -> Date:
     return parse_date(text)
 
 
+@cache
+def _date_fields(kind: type[Record]) -> tuple[str, ...]:
+    """Give the fields of a group that hold a date of something that happened; none for people, who may be promised."""
+    if issubclass(kind, PLANNED_PEOPLE):
+        return ()
+    dated = (name for name, field in kind.model_fields.items() if _holds_date(field.annotation))
+    return tuple(name for name in dated if name not in PLANNED)
+
+
+def _holds_date(annotation: object) -> bool:
+    return annotation is Date or any(_holds_date(inner) for inner in get_args(annotation))
+
+
 def _to_come(file: str, path: Path, entry: Record, today: Date) -> Iterator[Finding]:
-    for name, value in fields_of(entry):
-        if isinstance(value, Date) and name not in PLANNED and value.certainly_after(today):
+    for name in _date_fields(type(entry)):
+        value = getattr(entry, name)
+        if isinstance(value, Date) and value.certainly_after(today):
             what = f"{value.words()} is still to come: today is {today.words()}"
             todo = "mend the date; what is only planned goes under next_check:, expires: or until:"
             yield Finding(Code.IN_THE_FUTURE, file, what, todo, (*path, name))
@@ -121,9 +134,11 @@ def _to_come(file: str, path: Path, entry: Record, today: Date) -> Iterator[Find
 
 def _by_whom(archive: Archive, file: str, path: Path, entry: Record) -> Iterator[Finding]:
     name = getattr(entry, "by", None)
+    if not isinstance(name, str):
+        return
     dates = (getattr(entry, field, None) for field in ("date", "made", "drawn"))
     date = next((date for date in dates if isinstance(date, Date)), None)
-    if isinstance(name, str) and date is not None:
+    if date is not None:
         yield from _away(archive, name, "this was done", (date, date), (file, (*path, "by")))
 
 
