@@ -82,6 +82,24 @@ class Code(Enum):
     LABEL_WITHOUT_PAGE = ("label-without-page", Severity.ERROR)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
+    # Chronology
+    IN_THE_FUTURE = ("in-the-future", Severity.ERROR)
+    LOT_OUT_OF_ORDER = ("lot-out-of-order", Severity.ERROR)
+    WOOD_TOO_EARLY = ("wood-used-too-early", Severity.ERROR)
+    BATCH_TOO_EARLY = ("batch-used-too-early", Severity.ERROR)
+    COATS_OUT_OF_ORDER = ("coats-out-of-order", Severity.ERROR)
+    WORK_OUT_OF_ORDER = ("work-out-of-order", Severity.ERROR)
+    BEFORE_MADE = ("before-it-was-made", Severity.ERROR)
+    AFTER_ITS_END = ("after-its-end", Severity.ERROR)
+    SHEETS_SWAPPED = ("sheets-swapped", Severity.ERROR)
+    UNUSUAL_ORDER = ("unusual-order", Severity.WARNING)
+    HISTORY_ORDER = ("history-out-of-order", Severity.WARNING)
+    RECOATED_TOO_SOON = ("recoated-too-soon", Severity.WARNING)
+    BATCH_EXPIRED = ("batch-expired", Severity.WARNING)
+    CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
+    PERSON_AWAY = ("person-not-here-then", Severity.WARNING)
+    # Completeness
+    INCOMPLETE = ("incomplete", Severity.NOTE)
 
     def __new__(cls, slug: str, severity: Severity) -> Self:
         """Make the slug the value, so that a code is found, and written down, by the name a report prints."""

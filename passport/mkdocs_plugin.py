@@ -40,7 +40,7 @@ from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.site import shell
 from passport.site.templates import shipped_root
-from passport.views.addresses import LISTS, full_address
+from passport.views.addresses import full_address, lists
 from passport.views.tree import WorkshopView
 
 THEME = Path("site_templates") / "theme"
@@ -125,7 +125,8 @@ class PassportPlugin(BasePlugin[PassportConfig]):
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:  # noqa: ARG002 - as above
         """Add the lists, which are made from records and so have no file that MkDocs knows."""
-        nav.items[1:1] = [Link(title, address) for title, address in LISTS]
+        audience = cast("Audience", config.extra["audience"])
+        nav.items[1:1] = [Link(title, address) for title, address in lists(audience)]
         if self._run is not None:
             self._run.nav = nav
             self._run.staged.hand_written[:] = [page.url.removeprefix("./") for page in nav.pages]

@@ -250,6 +250,17 @@ def test_no_private_word_of_the_demo_is_in_its_public_site(demo: Path) -> None:
     assert [word for word in (*words, *hidden) if word in everything] == []
 
 
+def test_the_shops_lists_are_on_its_own_site_only_and_nothing_leads_to_them_from_the_other(
+    public: Path, shop: Path
+) -> None:
+    assert (shop / "work-lists" / "index.html").is_file()
+    assert b'href="work-lists/"' in (shop / "index.html").read_bytes()
+    assert not (public / "work-lists").exists()
+    assert [
+        name for name, data in contents(public).items() if b"work-lists" in data or b"What is missing" in data
+    ] == []
+
+
 def test_the_shops_pages_are_marked_as_the_shops(public: Path, shop: Path) -> None:
     def says(folder: Path) -> list[bool]:
         pages = sorted(folder.rglob("*.html"))

@@ -15,8 +15,8 @@ from passport.kept import digest, states
 from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment, template_roots
-from passport.views.addresses import full_address
-from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkshopView
+from passport.views.addresses import WORK_LISTS, full_address
+from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkList, WorkshopView
 
 UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
 
@@ -95,6 +95,8 @@ def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
         head=canonical(site.workshop, "catalogue/"),
         groups=site.catalogue,
     )
+    if site.work_lists:
+        yield work_lists_page(press, site.work_lists)
 
 
 def instrument_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
@@ -141,6 +143,13 @@ def supply_list_page(press: Press, kind: SupplyList, lines: tuple[SupplyLine, ..
         head=canonical(press.workshop, path),
         kind=kind,
         lines=lines,
+    )
+
+
+def work_lists_page(press: Press, lists: tuple[WorkList, ...]) -> tuple[str, bytes]:
+    """The shop's own lists on one page."""
+    return press.page(
+        WORK_LISTS, "work_lists.html", title="Work lists", description="What is due, old or incomplete.", lists=lists
     )
 
 

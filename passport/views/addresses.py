@@ -14,6 +14,13 @@ from passport.records.model.marks import Audience
 # The lists of the site, with the names they are read by; a list of supplies holds a page for each below its own.
 LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
 
+WORK_LISTS = "work-lists/"
+
+
+def lists(audience: Audience) -> tuple[tuple[str, str], ...]:
+    """Give the lists of a site with their names: the shop's has one of its own, which the public never sees."""
+    return (*LISTS, ("Work lists", WORK_LISTS)) if audience == "shop" else LISTS
+
 
 def instrument_paths(archive: Archive, audience: Audience) -> Mapping[str, str]:
     """Give the path of each instrument's page, "ZVSPYJH/"; an instrument this audience has no page of is not there.

@@ -14,6 +14,7 @@ from passport.records.model.instrument import Instrument
 from passport.reference.kinds import KIND_WORDS, SIZES
 from passport.views.desk import Desk
 from passport.views.instrument import banner, kind_and_size, last_change, made_words, maker_line, model_link
+from passport.views.lists import work
 from passport.views.making import parts
 from passport.views.numbers import joined, size_text
 from passport.views.pictures import sources
@@ -32,6 +33,7 @@ def card(desk: Desk, stem: str) -> Card:
         order=_order(record),
         uses=tuple(_uses(stem, record)),
         pictures=tuple(sources(stem, record, desk.paths[stem], desk.archive.photos.get(stem, {}))),
+        work=work(desk, stem),
     )
 
 

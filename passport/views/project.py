@@ -22,6 +22,7 @@ from passport.views.cards import card
 from passport.views.desk import Desk
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
+from passport.views.lists import work_lists
 from passport.views.numbers import size_text
 from passport.views.supplies import supply_lines, supply_views
 from passport.views.tree import Card, CatalogueGroup, InstrumentView, SiteView, WorkshopView
@@ -49,6 +50,7 @@ def project(
         wood=supply_lines(supplies, "wood"),
         varnish=supply_lines(supplies, "varnish"),
         models=supply_lines(supplies, "models"),
+        work_lists=work_lists(cards, archive.today) if audience == "shop" else (),
     )
 
 

@@ -193,6 +193,23 @@ class FindingView:
 
 
 @dataclass(frozen=True)
+class MissingThing:
+    """One thing that is not recorded, what to do about it, and who will ask for it."""
+
+    name: str
+    todo: str
+    asked_by: str
+
+
+@dataclass(frozen=True)
+class MissingView:
+    """How much is there of what each purpose asks for, and all that is not; on the shop's pages only."""
+
+    shares: tuple[Fact, ...]
+    things: tuple[MissingThing, ...]
+
+
+@dataclass(frozen=True)
 class InstrumentLine:
     """An instrument in a list; `use` says what it has to do with the page it stands on ("top, wedge 4")."""
 
@@ -227,10 +244,29 @@ class PictureSource:
 
 
 @dataclass(frozen=True)
+class Lack:
+    """How complete an instrument is for one purpose; `words` says what it lacks, if anything."""
+
+    purpose: str
+    percent: int
+    words: str
+
+
+@dataclass(frozen=True)
+class Work:
+    """What the shop's own lists say of an instrument in use; days as they stand in the record."""
+
+    next_check: str
+    reference: str
+    wants_reference: bool
+    lacks: tuple[Lack, ...]
+
+
+@dataclass(frozen=True)
 class Card:
     """What all other pages say of one instrument; whatever else is known of it stands on its own page alone.
 
-    `words` is what it is found by, `order` its place in the catalogue.
+    `words` is what it is found by, `order` its place in the catalogue; `work` is for the shop alone.
     """
 
     line: InstrumentLine
@@ -240,6 +276,7 @@ class Card:
     order: str
     uses: tuple[Use, ...]
     pictures: tuple[PictureSource, ...]
+    work: Work | None
 
 
 @dataclass(frozen=True)
@@ -276,6 +313,7 @@ class InstrumentView:
     shop_facts: tuple[Fact, ...]
     data_path: str
     changed: str
+    missing: MissingView | None = None
 
 
 @dataclass(frozen=True)
@@ -326,6 +364,25 @@ class CatalogueGroup:
 
 
 @dataclass(frozen=True)
+class WorkGroup:
+    """Instruments that want the same; `left_off` counts those that the list was cut by."""
+
+    title: str
+    lines: tuple[InstrumentLine, ...]
+    left_off: int
+    none: str
+
+
+@dataclass(frozen=True)
+class WorkList:
+    """One of the shop's own lists."""
+
+    title: str
+    lead: str
+    groups: tuple[WorkGroup, ...]
+
+
+@dataclass(frozen=True)
 class SiteView:
     """The whole site for one audience; unlisted instruments stand in `instruments` and `cards`, and in no list.
 
@@ -341,3 +398,4 @@ class SiteView:
     wood: tuple[SupplyLine, ...]
     varnish: tuple[SupplyLine, ...]
     models: tuple[SupplyLine, ...]
+    work_lists: tuple[WorkList, ...] = ()

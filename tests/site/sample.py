@@ -17,6 +17,8 @@ from passport.views.tree import (
     Link,
     MeasureRow,
     MeasureSheet,
+    MissingThing,
+    MissingView,
     PartView,
     PhotoView,
     PlateView,
@@ -28,6 +30,8 @@ from passport.views.tree import (
     SupplyLine,
     SupplyView,
     TableView,
+    WorkGroup,
+    WorkList,
     WorkshopView,
 )
 
@@ -238,7 +242,7 @@ def card(view: InstrumentView) -> Card:
         for found in ([part.wood for part in view.parts], [part.lot.text for part in view.parts if part.lot])
     ]
     words = ". ".join(filter(None, [", ".join(filter(None, what)), *woods]))
-    return Card(line(view, view.made), view.listed, view.changed, words, "", (), ())
+    return Card(line(view, view.made), view.listed, view.changed, words, "", (), (), None)
 
 
 SPRUCE = SupplyView(
@@ -266,6 +270,10 @@ SHOP_VIOLIN = replace(
     findings=(
         FindingView("S301", "warning", "setups, S1, afterlength", "The afterlength of the E is 49.5 mm; a sixth of 328 mm is 54.7 mm.", "Accepted as written: adjuster on the E."),
         FindingView("C104", "note", "photos", "There is no picture of the scroll.", "Add one with view: scroll."),
+    ),
+    missing=MissingView(
+        (Fact("A buyer", "93 %, 14 of 15 things"),),
+        (MissingThing("A picture of the scroll", "take one and list it under photos:", "for a buyer"),),
     ),
 )  # fmt: skip
 
@@ -312,4 +320,12 @@ PUBLIC = SiteView(
     varnish=(SupplyLine("OV20-3", "varnish/OV20-3/", "Oil varnish, brown", "", 1), SupplyLine("GR21-1", "varnish/GR21-1/", "Ground", "", 1)),
     models=(SupplyLine("harrow-1", "models/harrow-1/", "Harrow I", "violin 4/4", 2),),
 )  # fmt: skip
-SHOP = replace(PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN})
+WORK_LISTS = (
+    WorkList("Next check due", "The longest overdue first.", (
+        WorkGroup("", (InstrumentLine("ZVSPYJH", "ZVSPYJH/", "violin", "4/4", "Violin 4/4", "Harrow I", "2021", "TP 88", "", "February 2025, 20 months overdue"),), 3, "No check is due."),
+    )),
+    WorkList("Incomplete", "The least complete first.", (WorkGroup("For a buyer", (), 0, "Nothing is missing."),)),
+)  # fmt: skip
+SHOP = replace(
+    PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS
+)

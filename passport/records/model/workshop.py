@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
-from passport.records.model.values import AddressTail, Count, Hertz, Identifier, Money, Text, Texts, Value, When
+from passport.records.model.values import AddressTail, Count, Days, Hertz, Identifier, Money, Text, Texts, Value, When
 from passport.records.model.words import OneOf
 
 
@@ -19,6 +19,16 @@ class Person(Record):
     contact: Text | None = shop("Contact")
 
 
+class Drying(Record):
+    """How long a coat dries before the next one, in days, by the sort of varnish."""
+
+    ground: Days | None = public("Ground")
+    oil: Days | None = public("Oil varnish")
+    spirit: Days | None = public("Spirit varnish")
+    mixed: Days | None = public("Mixed varnish")
+    water: Days | None = public("Water varnish")
+
+
 class Workshop(Record):
     """The workshop, `records/workshop.yml`."""
 
@@ -30,6 +40,7 @@ class Workshop(Record):
     label_address: Text | None = public("Label address", "what the codes on labels lead to; as the site unless given")
     a4: Hertz | None = public("Tuning pitch A4")
     people: dict[Text, Person] | None = public("People")
+    drying: Drying | None = public("Drying", "days before the next coat: {ground: 7, oil: 12, spirit: 5}")
     note: Text | None = shop("Note")
 
 
