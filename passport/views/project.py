@@ -9,6 +9,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable
 
+from passport.analysis.addresses import label_base
 from passport.errors import PassportError
 from passport.findings import Finding
 from passport.records.catalogue import Archive
@@ -62,12 +63,12 @@ def _catalogue(desk: Desk) -> tuple[CatalogueGroup, ...]:
     groups = []
     for kind in KINDS:
         found = [(stem, filed.record) for stem, filed in in_lists(desk) if filed.record.kind == kind]
-        lines = tuple(line(desk, stem) for stem, record in sorted(found, key=lambda pair: _rank(pair[1])))
+        lines = tuple(line(desk, stem) for stem, record in sorted(found, key=lambda pair: rank(pair[1])))
         groups += [CatalogueGroup(PLURALS[kind], lines)] if lines else []
     return tuple(groups)
 
 
-def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
+def rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
     """Give the place in the catalogue: larger sizes first, then by serial, number for number: TP 9 before TP 88."""
     sizes = SIZES.get(record.kind or "", ())
     size = record.size or ""
@@ -90,7 +91,7 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
     path = instrument_paths(archive, "shop" if proof else "public").get(stem)
     if path is None:
         raise _no_page(stem, record)
-    site = workshop.label_address or workshop.site_address or (PLACEHOLDER if proof else "")
+    site = label_base(workshop) or (PLACEHOLDER if proof else "")
     return CaseLabel(
         id=stem,
         kind=KIND_WORDS.get(record.kind or "", ""),
