@@ -59,6 +59,7 @@ class Code(Enum):
     UNKNOWN_CONDITION = ("unknown-condition", Severity.ERROR)
     UNEVEN_ROW = ("uneven-row", Severity.ERROR)
     BAD_ADDRESS = ("bad-address", Severity.ERROR)
+    UNREADABLE_ROW = ("unreadable-row", Severity.WARNING)
     # References
     UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
     UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)
@@ -79,6 +80,7 @@ class Code(Enum):
     UNUSED_LOT = ("unused-lot", Severity.NOTE)
     UNUSED_BATCH = ("unused-batch", Severity.NOTE)
     LABEL_WITHOUT_PAGE = ("label-without-page", Severity.ERROR)
+    LABEL_MOVED = ("label-moved", Severity.WARNING)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
 

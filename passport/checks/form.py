@@ -140,18 +140,18 @@ def _gauged_fields(file: str, path: Path, sheet: Sheet) -> Iterator[Finding]:
 
 
 def _addresses(archive: Archive) -> Iterator[Finding]:
-    workshop = archive.workshop
-    for field in ("site_address", "label_address"):
-        address: str | None = getattr(workshop.record, field)
+    workshop = archive.workshop.record
+    former = enumerate(workshop.former_addresses or ())
+    written: list[tuple[Path, str | None]] = [
+        (("site_address",), workshop.site_address),
+        (("label_address",), workshop.label_address),
+        *((("former_addresses", index), address) for index, address in former),
+    ]
+    todo = "write it whole, with a slash at the end: https://passports.workshop.org/"
+    for path, address in written:
         if address is not None and not _is_address(address):
             what = f"“{address}” is not the address of a site"
-            yield Finding(
-                Code.BAD_ADDRESS,
-                workshop.file,
-                what,
-                "write it whole, with a slash at the end: https://passports.workshop.org/",
-                (field,),
-            )
+            yield Finding(Code.BAD_ADDRESS, archive.workshop.file, what, todo, path)
 
 
 def _is_address(text: str) -> bool:

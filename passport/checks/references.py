@@ -16,7 +16,6 @@ from passport.records.model.instrument import Attribution, Instrument
 from passport.records.model.marks import Record
 from passport.records.model.sheets import Gauges, Sheet
 from passport.records.model.workshop import Sum
-from passport.records.printed import FILE_NAME
 from passport.records.walk import fields_of, measured, walked
 
 NO_SUCH = "write the record first, or mend the name"
@@ -263,21 +262,6 @@ def _private(archive: Archive) -> Iterator[Finding]:
             )
 
 
-def _labels(archive: Archive) -> Iterator[Finding]:
-    """Report labels in cases that lead to no page any more; of several for one instrument, the first."""
-    known = archive.names("instruments")
-    first = {label.id: label for label in reversed(archive.printed)}
-    for label in first.values():
-        filed = archive.instruments.get(label.id)
-        hidden = filed is not None and filed.record.published == "shop_only"
-        if label.id not in known or hidden:
-            lost = "has no public page any more" if hidden else "has no record any more"
-            what = f"a label printed on {label.date} leads to {label.id}, which {lost}"
-            todo = "set publish: listed or unlisted" if hidden else "put its record back; withdrawn is a status:"
-            file = (archive.root / FILE_NAME).as_posix()
-            yield Finding(Code.LABEL_WITHOUT_PAGE, file, what, todo, line=label.line, column=1)
-
-
 def _unknown(
     code: Code, file: str, what: str, name: str, known: Iterable[str], path: Path, otherwise: str = NO_SUCH
 ) -> Finding:
@@ -285,5 +269,5 @@ def _unknown(
 
 
 RULES: tuple[Callable[[Archive], Iterator[Finding]], ...] = (
-    _wood, _varnish, _models, _gauges, _people, _sheets, _photos, _identity, _private, _labels,
+    _wood, _varnish, _models, _gauges, _people, _sheets, _photos, _identity, _private,
 )  # fmt: skip

@@ -24,6 +24,7 @@ from passport.records.model.marks import Record
 from passport.records.model.supplies import Model, VarnishBatch, WoodLot
 from passport.records.model.workshop import Gauges, Private, Workshop
 from passport.records.printed import FILE_NAME as PRINTED
+from passport.records.printed import MOST_BYTES as LONGEST_LIST
 from passport.records.printed import PrintedLabel, printed
 from passport.records.reader import Tree, read_file
 from passport.records.validation import validated
@@ -210,11 +211,14 @@ def _printed(root: Path, findings: list[Finding]) -> tuple[PrintedLabel, ...]:
     path = root / PRINTED
     if not path.is_file():
         return ()
+    file = path.as_posix()
     try:
-        return printed(text_of_file(path, path.as_posix()))
+        labels, found = printed(text_of_file(path, file, most_bytes=LONGEST_LIST), file)
     except Undecodable as error:
         findings.append(error.finding)
         return ()
+    findings += found
+    return labels
 
 
 def _single(root: Path, name: str, kind: type[R], findings: list[Finding]) -> Filed[R]:
