@@ -60,6 +60,7 @@ class Code(Enum):
     UNEVEN_ROW = ("uneven-row", Severity.ERROR)
     BAD_ADDRESS = ("bad-address", Severity.ERROR)
     UNREADABLE_ROW = ("unreadable-row", Severity.WARNING)
+    LEFT_BLANK = ("left-as-the-blank", Severity.WARNING)
     # References
     UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
     UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)

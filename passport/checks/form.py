@@ -14,6 +14,7 @@ from urllib.parse import urlsplit
 from passport.findings import Code, Finding, Path
 from passport.near import nearest
 from passport.records.catalogue import Archive, Filed
+from passport.records.fresh import blank
 from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.marks import Record
@@ -37,6 +38,7 @@ def check(archive: Archive) -> Iterator[Finding]:
     for model in archive.models.values():
         yield from _of_model(model)
     yield from _addresses(archive)
+    yield from _left_blank(archive)
 
 
 def _names(archive: Archive) -> Iterator[Finding]:
@@ -152,6 +154,21 @@ def _addresses(archive: Archive) -> Iterator[Finding]:
         if address is not None and not _is_address(address):
             what = f"“{address}” is not the address of a site"
             yield Finding(Code.BAD_ADDRESS, archive.workshop.file, what, todo, path)
+
+
+def _left_blank(archive: Archive) -> Iterator[Finding]:
+    """Report what passport init wrote into workshop.yml to be written over."""
+    as_begun = blank("workshop")
+    workshop = archive.workshop
+    name = re.search("^name: (.*)$", as_begun, re.MULTILINE)
+    if name and workshop.record.name == name[1]:
+        what = f"the workshop is still called “{name[1]}”, on every page and label"
+        yield Finding(Code.LEFT_BLANK, workshop.file, what, "write its own name, place and contact", ("name",))
+    for field in ("site_address", "label_address"):
+        address: str | None = getattr(workshop.record, field)
+        if address and address in as_begun:
+            what = f"“{address}” is only an example of an address"
+            yield Finding(Code.LEFT_BLANK, workshop.file, what, "write where the pages will stand", (field,))
 
 
 def _is_address(text: str) -> bool:
