@@ -11,6 +11,7 @@ from enum import Enum
 
 from passport.analysis.addresses import full_address, instrument_paths, label_base
 from passport.records.catalogue import Archive
+from passport.records.model.instrument import Instrument
 from passport.records.printed import PrintedLabel
 from passport.web import same_address, why_unreachable
 
@@ -73,7 +74,11 @@ def unlabelled(archive: Archive) -> tuple[str, ...]:
     """Give the instruments in use that have a public page and no label that says its address."""
     paths = instrument_paths(archive, "public")
     labelled = {label.id for label, now in _with_present_address(archive) if same_address(label.address, now)}
-    return tuple(stem for stem in paths if stem not in labelled and archive.instruments[stem].record.status is None)
+    return tuple(stem for stem in paths if stem not in labelled and _is_in_use(archive.instruments[stem].record))
+
+
+def _is_in_use(record: Instrument) -> bool:
+    return record.status is None or record.status.now in (None, "in_use")
 
 
 def end_of(address: str) -> str:

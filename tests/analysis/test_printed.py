@@ -112,9 +112,29 @@ def test_labels_lead_to_the_label_address_where_there_is_one(tmp_path: Path) -> 
     assert fates(found) == [Fate.LEADS, Fate.MOVED]
 
 
-def test_a_label_is_wanted_by_what_has_a_page_and_none_that_says_its_address(tmp_path: Path) -> None:
-    gone = f"{archives.SECOND}status: {{now: withdrawn, since: 2024, why: sawn open for study}}\n"
-    assert set(unlabelled(archive(tmp_path / "1"))) == {LISTED, OTHER, UNLISTED}
-    assert set(unlabelled(archive(tmp_path / "2", f"{LISTED},{SITE}{LISTED}/"))) == {OTHER, UNLISTED}
-    assert set(unlabelled(archive(tmp_path / "3", f"{LISTED},{OLD}{LISTED}/"))) == {LISTED, OTHER, UNLISTED}
-    assert set(unlabelled(archive(tmp_path / "4", changes={f"instruments/{OTHER}.yml": gone}))) == {LISTED, UNLISTED}
+@pytest.mark.parametrize(
+    ("rows", "wanted"),
+    [
+        ((), {LISTED, OTHER, UNLISTED}),
+        ((f"{LISTED},{SITE}{LISTED}/",), {OTHER, UNLISTED}),
+        ((f"{LISTED},{OLD}{LISTED}/",), {LISTED, OTHER, UNLISTED}),
+        ((f"{UNLISTED},{SITE}{UNLISTED}/",), {LISTED, OTHER, UNLISTED}),
+    ],
+)
+def test_a_label_is_wanted_by_what_has_a_page_and_none_that_says_its_address(
+    tmp_path: Path, rows: tuple[str, ...], wanted: set[str]
+) -> None:
+    assert set(unlabelled(archive(tmp_path, *rows))) == wanted
+
+
+@pytest.mark.parametrize(
+    ("now", "wants_one"), [("in_use", True), ("withdrawn", False), ("missing", False), ("destroyed", False)]
+)
+def test_nothing_is_there_to_label_once_an_instrument_is_out_of_use(
+    tmp_path: Path,
+    now: str,
+    wants_one: bool,  # noqa: FBT001 - a column of the table
+) -> None:
+    changed = f"{archives.SECOND}status: {{now: {now}, since: 2024}}\n"
+    found = archive(tmp_path, changes={f"instruments/{OTHER}.yml": changed})
+    assert (OTHER in unlabelled(found)) is wants_one
