@@ -143,6 +143,57 @@ def test_what_cannot_be_made_is_refused_with_a_hint(
     assert contents(shop) == before
 
 
+SUPPLIES = {
+    "wood/SP24.yml": ("lot", "SP24", "--species", "Picea abies"),
+    "varnish/OV24-1.yml": ("batch", "OV24-1"),
+    "models/harrow-405.yml": ("model", "harrow-405", "--kind", "viola", "--size", "405"),
+}
+
+
+@pytest.mark.parametrize("file", SUPPLIES)
+def test_a_lot_a_batch_and_a_model_are_begun_without_fault(shop: Path, run: Run, file: str) -> None:
+    before = {(found.code, found.file) for found in check(load(shop / "records"))}
+    done = run("new", *SUPPLIES[file])
+    assert (done.code, done.out.strip()) == (0, f"records/{file}")
+    added = [found for found in check(load(shop / "records")) if (found.code, found.file) not in before]
+    assert {found.severity for found in added} <= {Severity.NOTE}
+    assert run("build").code == 0
+
+
+@pytest.mark.parametrize("file", SUPPLIES)
+def test_what_is_there_already_is_not_written_over(shop: Path, run: Run, file: str) -> None:
+    run("new", *SUPPLIES[file])
+    before = contents(shop)
+    again = run("new", *SUPPLIES[file])
+    assert again.code == 1
+    assert "is there already" in again.err
+    assert contents(shop) == before
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "says"),
+    [
+        (("lot",), 2, "NAME"),
+        (("lot", "SP24"), 2, "--species"),
+        (("lot", "SP 24", "--species", "Picea abies"), 1, "cannot be part of an address"),
+        (("lot", "../SP24", "--species", "Picea abies"), 1, "cannot be part of an address"),
+        (("lot", "SP24", "--species", "spruce: best"), 1, "species: spruce: best cannot be added"),
+        (("batch", "-"), 1, "cannot be part of an address"),
+        (("model", "harrow-2"), 2, "--kind"),
+        (("model", "harrow-2", "--kind", "viola"), 1, "the size is missing"),
+        (("model", "harrow-2", "--kind", "bass", "--size", "405"), 1, "“405” is not a size of a double bass"),
+    ],
+)
+def test_what_cannot_be_begun_is_refused(
+    shop: Path, run: Run, arguments: tuple[str, ...], code: int, says: str
+) -> None:
+    before = contents(shop)
+    done = run("new", *arguments)
+    assert done.code == code
+    assert says in done.err
+    assert contents(shop) == before
+
+
 def test_an_unlisted_instrument_gets_its_page_once(shop: Path, run: Run) -> None:
     archives.write(shop / "records", {f"private/{UNLISTED}.yml": f"# ours\nid: {UNLISTED}\n"})
     assert run("check").code == 1
