@@ -42,9 +42,10 @@ class BuildStoppedError(PassportError):
 
 @dataclass(frozen=True)
 class Edition:
-    """What is to be handed out: the views, the pictures they show, what the checks said, and the workshop's folder."""
+    """What is to be handed out: the views, the pictures they show, what the checks said of how many records."""
 
     site: SiteView
+    records: int
     findings: tuple[Finding, ...]
     pictures: Mapping[str, tuple[Path, int]]
     folder: Path
@@ -57,7 +58,7 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> 
     if not with_errors and any(finding.severity is Severity.ERROR for finding in findings):
         raise BuildStoppedError(findings)
     site = project(archive, findings, audience)
-    return Edition(site, findings, _pictures(archive, site), records.parent)
+    return Edition(site, sum(1 for _ in archive.records()), findings, _pictures(archive, site), records.parent)
 
 
 def _pictures(archive: Archive, site: SiteView) -> Mapping[str, tuple[Path, int]]:
