@@ -60,6 +60,8 @@ class Code(Enum):
     UNKNOWN_CONDITION = ("unknown-condition", Severity.ERROR)
     UNEVEN_ROW = ("uneven-row", Severity.ERROR)
     BAD_ADDRESS = ("bad-address", Severity.ERROR)
+    UNREADABLE_ROW = ("unreadable-row", Severity.WARNING)
+    LEFT_BLANK = ("left-as-the-blank", Severity.WARNING)
     # References
     UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
     UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)
@@ -80,6 +82,7 @@ class Code(Enum):
     UNUSED_LOT = ("unused-lot", Severity.NOTE)
     UNUSED_BATCH = ("unused-batch", Severity.NOTE)
     LABEL_WITHOUT_PAGE = ("label-without-page", Severity.ERROR)
+    LABEL_MOVED = ("label-moved", Severity.WARNING)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
     # Chronology

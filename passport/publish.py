@@ -51,6 +51,7 @@ class Edition:
     """
 
     site: SiteView
+    records: int
     findings: tuple[Finding, ...]
     photos: Path
     folder: Path
@@ -71,7 +72,7 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> 
         stem: digest([archive.inputs_of(stem), *said.get(archive.instruments[stem].file, ())])
         for stem in site.instruments
     }
-    return Edition(site, findings, archive.root / "photos", records.parent, inputs, notebook)
+    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from passport.analysis.usage import Mentions, mentions
-from passport.checks import chronology, completeness, form, references
+from passport.checks import chronology, completeness, form, labels, references
 from passport.checks.completeness import Asked
 from passport.findings import Finding
 from passport.kept import Notebook
@@ -20,7 +20,7 @@ OWN: tuple[Callable[[Archive, str], Iterator[Finding]], ...] = (
 )  # fmt: skip
 # What is asked of all other records.
 OTHERS: tuple[Callable[[Archive], Iterator[Finding]], ...] = (
-    form.of_others, references.of_others, chronology.of_others,
+    form.of_others, references.of_others, chronology.of_others, labels.check,
 )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from passport.findings import Code, Finding, Path
 from passport.near import nearest
 from passport.records.catalogue import Archive
 from passport.records.filed import Filed
+from passport.records.fresh import blank
 from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.sheets import Sheet
@@ -56,6 +57,7 @@ def of_others(archive: Archive) -> Iterator[Finding]:
     for model in archive.models.values():
         yield from _of_model(model)
     yield from _addresses(archive)
+    yield from _left_blank(archive)
 
 
 def _name(stem: str, filed: Filed[Any], field: str) -> Iterator[Finding]:
@@ -137,18 +139,33 @@ def _gauged_fields(file: str, path: Path, sheet: Sheet) -> Iterator[Finding]:
 
 
 def _addresses(archive: Archive) -> Iterator[Finding]:
-    workshop = archive.workshop
-    for field in ("site_address", "label_address"):
-        address: str | None = getattr(workshop.record, field)
+    workshop = archive.workshop.record
+    former = enumerate(workshop.former_addresses or ())
+    written: list[tuple[Path, str | None]] = [
+        (("site_address",), workshop.site_address),
+        (("label_address",), workshop.label_address),
+        *((("former_addresses", index), address) for index, address in former),
+    ]
+    todo = "write it whole, with a slash at the end: https://passports.workshop.org/"
+    for path, address in written:
         if address is not None and not _is_address(address):
             what = f"“{address}” is not the address of a site"
-            yield Finding(
-                Code.BAD_ADDRESS,
-                workshop.file,
-                what,
-                "write it whole, with a slash at the end: https://passports.workshop.org/",
-                (field,),
-            )
+            yield Finding(Code.BAD_ADDRESS, archive.workshop.file, what, todo, path)
+
+
+def _left_blank(archive: Archive) -> Iterator[Finding]:
+    """Report what passport init wrote into workshop.yml to be written over."""
+    as_begun = blank("workshop")
+    workshop = archive.workshop
+    name = re.search("^name: (.*)$", as_begun, re.MULTILINE)
+    if name and workshop.record.name == name[1]:
+        what = f"the workshop is still called “{name[1]}”, on every page and label"
+        yield Finding(Code.LEFT_BLANK, workshop.file, what, "write its own name, place and contact", ("name",))
+    for field in ("site_address", "label_address"):
+        address: str | None = getattr(workshop.record, field)
+        if address and address in as_begun:
+            what = f"“{address}” is only an example of an address"
+            yield Finding(Code.LEFT_BLANK, workshop.file, what, "write where the pages will stand", (field,))
 
 
 def _is_address(text: str) -> bool:

@@ -17,7 +17,6 @@ from passport.records.model.instrument import Attribution, Instrument
 from passport.records.model.marks import Record
 from passport.records.model.sheets import Gauges, Sheet
 from passport.records.model.workshop import Sum
-from passport.records.printed import FILE_NAME
 from passport.records.walk import fields_of, measured, walked
 
 NO_SUCH = "write the record first, or mend the name"
@@ -45,7 +44,6 @@ def across(archive: Archive, mentions: Mapping[str, Mentions]) -> Iterator[Findi
     yield from _batches(archive, mentions)
     yield from _identity(archive, mentions)
     yield from _private(archive)
-    yield from _labels(archive)
 
 
 def _wood(archive: Archive, stem: str, filed: Filed[Instrument]) -> Iterator[Finding]:
@@ -216,21 +214,6 @@ def _private(archive: Archive) -> Iterator[Finding]:
             close = near(stem, known)
             todo = f"did you mean {' or '.join(close)}?" if close else NO_SUCH
             yield Finding(Code.ORPHAN_PRIVATE, filed.file, f"there is no instrument {stem}", todo, ("id",))
-
-
-def _labels(archive: Archive) -> Iterator[Finding]:
-    """Report labels in cases that lead to no page any more; of several for one instrument, the first."""
-    known = archive.names("instruments")
-    first = {label.id: label for label in reversed(archive.printed)}
-    for label in first.values():
-        filed = archive.instruments.get(label.id)
-        hidden = filed is not None and filed.look.standing == "shop_only"
-        if label.id not in known or hidden:
-            lost = "has no public page any more" if hidden else "has no record any more"
-            what = f"a label printed on {label.date} leads to {label.id}, which {lost}"
-            todo = "set publish: listed or unlisted" if hidden else "put its record back; withdrawn is a status:"
-            file = (archive.root / FILE_NAME).as_posix()
-            yield Finding(Code.LABEL_WITHOUT_PAGE, file, what, todo, line=label.line, column=1)
 
 
 def _unknown(

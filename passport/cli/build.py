@@ -39,7 +39,7 @@ def build(audience: str, records: Path, folder: Path | None, with_errors: bool) 
         err.print(f"{stopped.what}\n  → {stopped.todo}", markup=False)
         sys.exit(1)
     done = mkdocs_plugin.build(made, root, target)
-    err.print(summary(made.findings, len(made.site.instruments), "instrument"), markup=False)
+    err.print(summary(made.findings, made.records), markup=False)
     err.print(f"{done.written} files written, {done.kept} as they were, {done.removed} taken away.", markup=False)
     out.print(f"{(target / 'index.html').as_posix()}", markup=False)
 

@@ -27,6 +27,7 @@ from passport.records.model.marks import Record
 from passport.records.model.supplies import Model, VarnishBatch, WoodLot
 from passport.records.model.workshop import Gauges, Private, Workshop
 from passport.records.printed import FILE_NAME as PRINTED
+from passport.records.printed import MOST_BYTES as LONGEST_LIST
 from passport.records.printed import PrintedLabel, printed
 from passport.records.reader import read_file
 from passport.spread import spread
@@ -106,6 +107,11 @@ class Archive:
         yield from self.instruments.values()
         yield from (filed for stem, filed in self.private.items() if stem in self.instruments)
         yield from self.others()
+
+    @property
+    def count(self) -> int:
+        """Give the number of records."""
+        return sum(1 for _ in self.records())
 
     def others(self) -> Iterator[Filed[Any]]:
         """Give every record that is not an instrument's, or is private and has lost its instrument."""
@@ -278,11 +284,14 @@ def _printed(root: Path, findings: list[Finding]) -> tuple[PrintedLabel, ...]:
     path = root / PRINTED
     if not path.is_file():
         return ()
+    file = path.as_posix()
     try:
-        return printed(text_of_file(path, path.as_posix()))
+        labels, found = printed(text_of_file(path, file, most_bytes=LONGEST_LIST), file)
     except Undecodable as error:
         findings.append(error.finding)
         return ()
+    findings += found
+    return labels
 
 
 def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -30,7 +30,7 @@ def card(desk: Desk, stem: str) -> Card:
         listed=record.published == "listed",
         changed=last_change(record),
         words=_words(desk, record),
-        order=_order(record),
+        order=order(record),
         uses=tuple(_uses(stem, record)),
         pictures=tuple(sources(stem, record, desk.paths[stem], desk.archive.photos.get(stem, {}))),
         work=work(desk, stem),
@@ -69,7 +69,7 @@ def _words(desk: Desk, record: Instrument) -> str:
     return joined(joined(*what), joined(*woods), joined(*lots), by=". ")
 
 
-def _order(record: Instrument) -> str:
+def order(record: Instrument) -> str:
     """Give the place in the catalogue: larger sizes first, then by serial, number for number: TP 9 before TP 88."""
     sizes = SIZES.get(record.kind or "", ())
     size = record.size or ""

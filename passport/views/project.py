@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
+from passport.analysis.addresses import label_base
 from passport.errors import PassportError
 from passport.findings import Finding
 from passport.kept import Notebook
@@ -114,7 +115,7 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
     path = instrument_paths(archive, "shop" if proof else "public").get(stem)
     if path is None:
         raise _no_page(stem, record)
-    site = workshop.label_address or workshop.site_address or (PLACEHOLDER if proof else "")
+    site = label_base(workshop) or (PLACEHOLDER if proof else "")
     return CaseLabel(
         id=stem,
         kind=KIND_WORDS.get(record.kind or "", ""),

@@ -38,6 +38,7 @@ class Workshop(Record):
     contact: Text | None = public("Contact", "one line for pages and labels")
     site_address: Text | None = public("Site address", "where the pages will stand, https://…/")
     label_address: Text | None = public("Label address", "what the codes on labels lead to; as the site unless given")
+    former_addresses: Texts | None = shop("Former addresses", "of labels printed before; they send visitors on")
     a4: Hertz | None = public("Tuning pitch A4")
     people: dict[Text, Person] | None = public("People")
     drying: Drying | None = public("Drying", "days before the next coat: {ground: 7, oil: 12, spirit: 5}")
