@@ -6,6 +6,7 @@ An instrument's address never changes: what is printed on its label must lead to
 from __future__ import annotations
 
 from collections.abc import Mapping
+from urllib.parse import urlencode
 
 from passport.records.catalogue import Archive
 from passport.records.identity import is_valid
@@ -38,6 +39,11 @@ def _is_public(record: Instrument, tail: str) -> bool:
 def supply_path(section: str, name: str) -> str:
     """Give the path of a lot's, a batch's or a model's page."""
     return f"{section}/{name}/"
+
+
+def catalogue_path(**choices: str) -> str:
+    """Give the path of the catalogue with choices made in it: "catalogue/?year=2021"."""
+    return f"catalogue/?{urlencode(choices)}"
 
 
 def full_address(site: str, path: str) -> str:

@@ -14,6 +14,7 @@ from passport.records.model.marks import Record
 from passport.records.walk import walked
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
+from passport.views.alike import alike
 from passport.views.desk import Desk, facts
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
@@ -63,6 +64,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         shop_facts=tuple(_shop_facts(desk, stem, record)),
         data_path=f"{path}record.json",
         changed=last_change(record),
+        alike=alike(desk, record),
     )
 
 

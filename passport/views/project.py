@@ -5,7 +5,6 @@ The one road out. What is not visible is gone before anything is worded.
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable
 
@@ -14,17 +13,16 @@ from passport.findings import Finding
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
-from passport.reference.kinds import KIND_WORDS, KINDS, SIZES
+from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import full_address, instrument_paths
+from passport.views.catalogue import catalogue
 from passport.views.desk import Desk
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.numbers import size_text
-from passport.views.supplies import in_lists, line, supply_lines, supply_views
-from passport.views.tree import CatalogueGroup, SiteView, WorkshopView
+from passport.views.supplies import supply_lines, supply_views
+from passport.views.tree import SiteView, WorkshopView
 from passport.views.visible import public_part, visible
-
-PLURALS = {"violin": "Violins", "viola": "Violas", "cello": "Cellos", "bass": "Double basses"}
 
 
 def project(archive: Archive, findings: Iterable[Finding], audience: Audience) -> SiteView:
@@ -42,7 +40,7 @@ def project(archive: Archive, findings: Iterable[Finding], audience: Audience) -
         workshop=_workshop(desk),
         instruments=instruments,
         supplies=supplies,
-        catalogue=_catalogue(desk),
+        catalogue=catalogue(desk),
         wood=supply_lines(supplies, "wood"),
         varnish=supply_lines(supplies, "varnish"),
         models=supply_lines(supplies, "models"),
@@ -56,24 +54,6 @@ def _desk(archive: Archive, audience: Audience) -> Desk:
 def _workshop(desk: Desk) -> WorkshopView:
     record = desk.workshop
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
-
-
-def _catalogue(desk: Desk) -> tuple[CatalogueGroup, ...]:
-    groups = []
-    for kind in KINDS:
-        found = [(stem, filed.record) for stem, filed in in_lists(desk) if filed.record.kind == kind]
-        lines = tuple(line(desk, stem) for stem, record in sorted(found, key=lambda pair: _rank(pair[1])))
-        groups += [CatalogueGroup(PLURALS[kind], lines)] if lines else []
-    return tuple(groups)
-
-
-def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
-    """Give the place in the catalogue: larger sizes first, then by serial, number for number: TP 9 before TP 88."""
-    sizes = SIZES.get(record.kind or "", ())
-    size = record.size or ""
-    place = sizes.index(size) if size in sizes else -int(size) if re.fullmatch("[0-9]{1,6}", size) else 0
-    pieces = re.findall(r"[0-9]{1,9}|[^0-9]+", record.serial or record.id or "")
-    return place, [(int(piece), "") if piece[0] in "0123456789" else (0, piece) for piece in pieces]
 
 
 # Only ever on a proof, where the workshop has no address yet: a name reserved for examples (RFC 2606).

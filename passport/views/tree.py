@@ -241,6 +241,7 @@ class InstrumentView:
     shop_facts: tuple[Fact, ...]
     data_path: str
     changed: str
+    alike: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -283,11 +284,27 @@ class SupplyLine:
 
 
 @dataclass(frozen=True)
+class CatalogueEntry(InstrumentLine):
+    """A line of the catalogue, with what it can be found by there.
+
+    `first_year` and `last_year` hold every year it may have been made in; None where that end is open or unknown.
+    `publication` is told to the shop only.
+    """
+
+    first_year: int | None = None
+    last_year: int | None = None
+    hands: tuple[str, ...] = ()
+    lots: tuple[str, ...] = ()
+    batches: tuple[str, ...] = ()
+    publication: str = ""
+
+
+@dataclass(frozen=True)
 class CatalogueGroup:
     """The instruments of one kind."""
 
     title: str
-    instruments: tuple[InstrumentLine, ...]
+    instruments: tuple[CatalogueEntry, ...]
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from passport.views.tree import (
+    CatalogueEntry,
     CatalogueGroup,
     CoatView,
     EventView,
@@ -259,9 +260,19 @@ SHOP_VIOLIN = replace(
 )  # fmt: skip
 
 
+def entry(view: InstrumentView, year: str) -> CatalogueEntry:
+    return CatalogueEntry(
+        **vars(line(view, year)), first_year=int(year), last_year=int(year), hands=("Ilse Tamm", "Jory Penn"),
+        lots=("SP09B", "MA11A"), batches=("GR21-1", "OV20-3"),
+    )  # fmt: skip
+
+
 def _catalogue() -> tuple[CatalogueGroup, ...]:
     more = [
-        InstrumentLine(number, f"{number}/", "violin", size, f"Violin {size}", model, year, serial, "")
+        CatalogueEntry(
+            number, f"{number}/", "violin", size, f"Violin {size}", model, year, serial, "",
+            first_year=int(year), last_year=int(year), hands=("Jory Penn",), lots=("MA11A",),
+        )
         for number, size, model, year, serial in (
             ("2YVHAKY", "4/4", "Harrow I", "2022", "TP 90"), ("9MK6DY9", "4/4", "Harrow II", "2023", "TP 94"),
             ("ES2QT4S", "4/4", "Harrow II", "2024", "TP 101"), ("T2VWAHU", "¾", "", "2019", "TP 71"),
@@ -269,8 +280,8 @@ def _catalogue() -> tuple[CatalogueGroup, ...]:
         )
     ]  # fmt: skip
     return (
-        CatalogueGroup("Violins", (line(VIOLIN, "2021"), *more[:4], line(WITHDRAWN, "2015"), more[4])),
-        CatalogueGroup("Cellos", (line(CELLO, "2022"),)),
+        CatalogueGroup("Violins", (entry(VIOLIN, "2021"), *more[:4], entry(WITHDRAWN, "2015"), more[4])),
+        CatalogueGroup("Cellos", (entry(CELLO, "2022"),)),
         CatalogueGroup("Basses", ()),
     )
 
