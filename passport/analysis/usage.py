@@ -62,6 +62,13 @@ def batch_uses(name: str, instrument: Instrument) -> Iterator[BatchUse]:
             yield BatchUse(name, event.batch, (event.event or "").replace("_", " "), ("history", index, "batch"))
 
 
+def supplies_of(name: str, instrument: Instrument) -> Iterator[tuple[str, set[str]]]:
+    """Give, by the folder their records lie in, the names of everything an instrument is made of and after."""
+    yield "wood", {use.lot for use in lot_uses(name, instrument)}
+    yield "varnish", {use.batch for use in batch_uses(name, instrument)}
+    yield "models", {instrument.model} if instrument.model else set()
+
+
 def by_lot(uses: Iterable[LotUse]) -> Mapping[str, tuple[LotUse, ...]]:
     """Group uses by lot."""
     grouped: dict[str, list[LotUse]] = defaultdict(list)
