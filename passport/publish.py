@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from passport.checks import check
@@ -17,13 +17,13 @@ from passport.findings import Finding, Severity
 from passport.pictures import published_copy
 from passport.records.catalogue import Archive, load
 from passport.records.model.marks import Audience
-from passport.site import data, pages, search, sitemap
+from passport.site import data, folder, pages, search, sitemap
 from passport.site.shell import Shell
 from passport.views.pictures import pictures_of
 from passport.views.project import project
 from passport.views.tree import SiteView
 
-# Says that a folder is ours to bring up to date, and for which audience. It names no page.
+# Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
 CACHE = ".passport-cache"
 SEARCH_INDEX = "search/search_index.json"
@@ -42,12 +42,29 @@ class BuildStoppedError(PassportError):
 
 @dataclass(frozen=True)
 class Edition:
-    """What is to be handed out: the views, the pictures they show, what the checks said, and the workshop's folder."""
+    """What is to be handed out: the views, the pictures they show, what the checks said, and the workshop's folder.
+
+    One that is `offline` opens from a folder, without a server.
+    """
 
     site: SiteView
     findings: tuple[Finding, ...]
     pictures: Mapping[str, tuple[Path, int]]
     folder: Path
+    offline: bool = False
+
+    @property
+    def name(self) -> str:
+        """Say which of the sites this is: public, shop, public offline, shop offline."""
+        return f"{self.site.audience} offline" if self.offline else self.site.audience
+
+
+def offline_edition(made: Edition) -> Edition:
+    """Give what is handed out in a folder: without the unlisted, whose addresses a folder would tell."""
+    site = folder.without_unlisted(made.site)
+    unlisted = {view.path for view in made.site.instruments} - {view.path for view in site.instruments}
+    pictures = {name: source for name, source in made.pictures.items() if f"{name.rpartition('/')[0]}/" not in unlisted}
+    return replace(made, site=site, pictures=pictures, offline=True)
 
 
 def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
@@ -75,15 +92,16 @@ class Staged:
 
 def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
     """Bring the folder `out` up to date: what MkDocs staged, the pages, their data and the pictures."""
-    claim(out, made.site.audience)
-    return sync(out, _all_files(made, staged))
+    claim(out, made.name)
+    files = _all_files(made, staged)
+    return sync(out, folder.files(made.site, files) if made.offline else files)
 
 
 def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
-    yield MARKER, made.site.audience.encode()
+    yield MARKER, made.name.encode()
     for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
         name = path.relative_to(staged.folder).as_posix()
-        yield from _search_index(made.site, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
+        yield from _search_index(made, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
     yield from pages.pages(made.site, staged.shells, archive=made.folder)
     yield from data.data_files(made.site)
     found = sitemap.sitemap(made.site, staged.hand_written)
@@ -93,20 +111,21 @@ def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
         yield name, _picture(source, longest_px, made.folder / CACHE)
 
 
-def _search_index(site: SiteView, index: bytes) -> Iterator[tuple[str, bytes]]:
+def _search_index(made: Edition, index: bytes) -> Iterator[tuple[str, bytes]]:
     """Give the theme's search index with our entries, and again as a script for a site opened from a folder."""
-    whole = search.merged(index, search.entries(site))
+    whole = search.merged(index, search.entries(made.site))
+    whole = folder.index(whole) if made.offline else whole
     yield SEARCH_INDEX, whole
     yield SEARCH_SCRIPT, search.as_script(whole)
 
 
-def claim(out: Path, audience: str) -> None:
-    """Make sure that a folder may be overwritten: it is new, empty, or a site of the same audience."""
+def claim(out: Path, name: str) -> None:
+    """Make sure that a folder may be overwritten: it is new, empty, or holds the site of the same name."""
     marker = out / MARKER
     if marker.is_file():
         theirs = marker.read_text(encoding="utf-8").strip()
-        if theirs != audience:
-            raise PassportError(f"“{out}” holds the {theirs} site", f"build the {audience} site into another folder")
+        if theirs != name:
+            raise PassportError(f"“{out}” holds the {theirs} site", f"build the {name} site into another folder")
     elif out.exists() and (not out.is_dir() or any(out.iterdir())):
         raise PassportError(
             f"“{out}” holds something else than a site of ours", "name a new or an empty folder with --out"
