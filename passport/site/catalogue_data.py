@@ -90,12 +90,13 @@ def _seen(column: Column) -> list[str]:
     return list(dict.fromkeys(word for words in column for word in words))
 
 
-def _size_rank(size: str) -> tuple[float, str]:
-    """Larger first: lengths in millimetres, then the trade's fractions."""
-    whole, _, parts = size.partition("/")
-    digits = re.match(r"\d+", whole)
-    share = int(whole) / int(parts) if whole.isdecimal() and parts.isdecimal() and int(parts) else 0.0
-    return -(share or (1000.0 + int(digits[0]) if digits else 0.0)), size
+def _size_rank(size: str) -> tuple[bool, float, str]:
+    """The trade's fractions before lengths in millimetres, and larger before smaller."""
+    fraction = re.fullmatch(r"(\d+)/([1-9]\d*)", size)
+    if fraction:
+        return False, -int(fraction[1]) / int(fraction[2]), size
+    length = re.match(r"\d+", size)
+    return True, -float(length[0]) if length else 0.0, size
 
 
 def _by_number(word: str) -> list[tuple[int, str]]:

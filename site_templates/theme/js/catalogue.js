@@ -118,7 +118,7 @@
   const undated = (row) => !year.sets[year.of[row]].length;
   const byYear = (sign) => (a, b) => undated(a) - undated(b) || sign * (year.of[a] - year.of[b]);
   const ORDERS = {
-    number: byWords((row) => ids[row]),
+    number: (a, b) => (ids[a] < ids[b] ? -1 : 1),
     oldest: byYear(1),
     newest: byYear(-1),
     serial: byWords((row) => listed.serials[row]),
