@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Literal
 from urllib.parse import parse_qs, urlencode, urlsplit
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, ViewportSize
 
 from passport.views.tree import CatalogueEntry
@@ -21,7 +23,7 @@ WIDE: ViewportSize = {"width": 1280, "height": 900}
 PHONE: ViewportSize = {"width": 390, "height": 844}
 SHOWN_AT_FIRST = 100
 MINIMUM_TARGET_PX = 48
-CHOICES = (
+CHOICES: tuple[dict[str, list[str]], ...] = (
     {},
     {"kind": ["violin"]},
     {"kind": ["violin", "cello"], "size": ["3/4"]},
@@ -302,3 +304,18 @@ def test_without_scripts_every_instrument_is_reached_page_by_page(browser: Brows
         assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     assert found == [line.id for line in many.lines(MANY)]
     context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, WIDE], ids=["phone", "wide"])
+def test_axe_finds_nothing_to_object_to(
+    browser: Browser, catalogue: str, scheme: Literal["light", "dark"], size: ViewportSize
+) -> None:
+    page = browser.new_page(viewport=size, color_scheme=scheme)
+    page.goto(f"{catalogue}?kind=violin&year=2010s&order=number&words=tp")
+    if size == PHONE:
+        page.click(".narrow__open")
+    assert page.locator(".found__list .id").count() > 10
+    found = Axe().run(page)
+    assert [(fault["id"], [node["html"] for node in fault["nodes"]]) for fault in found.response["violations"]] == []
+    page.close()
