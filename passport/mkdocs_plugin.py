@@ -39,6 +39,7 @@ from passport.publish import BuildStoppedError, Edition, Staged, claim, edition,
 from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.site import shell
+from passport.site.folder import last_entry
 from passport.site.templates import shipped_root
 from passport.views.addresses import full_address, lists
 from passport.views.tree import WorkshopView
@@ -101,8 +102,9 @@ class PassportPlugin(BasePlugin[PassportConfig]):
             made = self.prepared or self._edition(find_root(records))
             # MkDocs keeps a plugin from one build to the next; what was prepared is good for one.
             self.prepared = None
-            claim(Path(config.site_dir), made.site.audience)
+            claim(Path(config.site_dir), made.name)
         introduce(config, made.site.workshop, made.site.audience, keep_address=self._serving)
+        config.extra["copied"] = last_entry(made.site) if made.offline else None
         staging = tempfile.mkdtemp(prefix="passport-")
         self._run = _Run(made, Staged(Path(staging), {}, []), Path(config.site_dir), config)
         config.site_dir = staging
@@ -256,7 +258,7 @@ def build(made: Edition, records: Path, out: Path) -> Synced:
     plugin.config.records = str(records.resolve())
     # Refused here in our own words; MkDocs would only log them and abort.
     refuse_overlap(config, records)
-    claim(out, made.site.audience)
+    claim(out, made.name)
     try:
         mkdocs_build(config)
     except Abort as stopped:

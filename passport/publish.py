@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import chain
 from pathlib import Path
 
@@ -20,14 +20,15 @@ from passport.pictures import published_copy
 from passport.records.catalogue import load
 from passport.records.filed import inputs_of
 from passport.records.model.marks import Audience
-from passport.site import data, pages, search, sitemap
+from passport.site import catalogue_data, data, pages, search, sitemap
+from passport.site import folder as in_folder
 from passport.site.pages import Press
 from passport.site.shell import Shell
 from passport.spread import spread
 from passport.views.project import by_file, project
 from passport.views.tree import InstrumentView, SiteView
 
-# Says that a folder is ours to bring up to date, and for which audience. It names no page.
+# Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
 SEARCH_INDEX = "search/search_index.json"
 SEARCH_SCRIPT = "search/search_index.js"
@@ -47,7 +48,8 @@ class BuildStoppedError(PassportError):
 class Edition:
     """What is to be handed out: the views, what the checks said, and the workshop's folder.
 
-    `inputs` names for each instrument all that its page comes from; without it a page is always made anew.
+    `inputs` names for each instrument all that its page comes from; without it a page is always made anew. An edition
+    that is `offline` opens from a folder, without a server.
     """
 
     site: SiteView
@@ -57,6 +59,17 @@ class Edition:
     folder: Path
     inputs: Mapping[str, str] = field(default_factory=dict)
     notebook: Notebook = field(default_factory=Notebook)
+    offline: bool = False
+
+    @property
+    def name(self) -> str:
+        """Say which of the sites this is: public, shop, public offline, shop offline."""
+        return f"{self.site.audience} offline" if self.offline else self.site.audience
+
+
+def offline_edition(made: Edition) -> Edition:
+    """Give what is handed out in a folder: without the unlisted, whose addresses a folder would tell."""
+    return replace(made, site=in_folder.without_unlisted(made.site), offline=True)
 
 
 def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
@@ -93,11 +106,11 @@ class Written:
 
 def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
     """Bring the folder `out` up to date: what MkDocs staged, the pages, their data and the pictures."""
-    claim(out, made.site.audience)
+    claim(out, made.name)
     press = Press(staged.shells, made.site.workshop, made.site.audience, made.folder)
-    shelf = _Shelf(out, made.notebook.chapter(f"written {made.site.audience} {out.resolve()}", Written))
+    shelf = _Shelf(out, made.notebook.chapter(f"written {made.name} {out.resolve()}", Written))
     files = chain(_shared_files(made, staged, press), _instrument_files(made, press, shelf), _pictures(made, shelf))
-    done = sync(out, files)
+    done = sync(out, in_folder.files(made.site, files) if made.offline else files)
     shelf.note()
     made.notebook.save()
     return done
@@ -132,12 +145,13 @@ class _Shelf:
 
 def _shared_files(made: Edition, staged: Staged, press: Press) -> Iterator[File]:
     """Give everything that is made from more than one record."""
-    yield MARKER, made.site.audience.encode()
+    yield MARKER, made.name.encode()
     for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
         name = path.relative_to(staged.folder).as_posix()
-        yield from _search_index(made.site, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
+        yield from _search_index(made, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
     yield from pages.pages(press, made.site)
-    yield data.LISTED_PATH, data.listed_js(made.site)
+    yield catalogue_data.LISTED_PATH, catalogue_data.listed_js(made.site)
+    yield catalogue_data.FACETS_PATH, catalogue_data.facets_js(made.site)
     found = sitemap.sitemap(made.site, staged.hand_written)
     if found:
         yield "sitemap.xml", found
@@ -147,7 +161,7 @@ def _instrument_files(made: Edition, press: Press, shelf: _Shelf) -> Iterator[Fi
     """Give the page and the data of each instrument, made anew only where something they come from has changed."""
     inputs = {stem: digest([known, press.digest]) for stem, known in made.inputs.items()}
     new = []
-    for stem in made.site.instruments:
+    for stem in (card.line.id for card in made.site.cards):
         standing = shelf.standing(stem, inputs.get(stem, ""))
         yield from ((file, None) for file in standing)
         new += [] if standing else [stem]
@@ -175,20 +189,21 @@ def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:
             yield picture.name, _picture(source, picture.longest_px, made.folder / FOLDER)
 
 
-def _search_index(site: SiteView, index: bytes) -> Iterator[tuple[str, bytes]]:
+def _search_index(made: Edition, index: bytes) -> Iterator[tuple[str, bytes]]:
     """Give the theme's search index with our entries, and again as a script for a site opened from a folder."""
-    whole = search.merged(index, search.entries(site))
+    whole = search.merged(index, search.entries(made.site))
+    whole = in_folder.index(whole) if made.offline else whole
     yield SEARCH_INDEX, whole
     yield SEARCH_SCRIPT, search.as_script(whole)
 
 
-def claim(out: Path, audience: str) -> None:
-    """Make sure that a folder may be overwritten: it is new, empty, or a site of the same audience."""
+def claim(out: Path, name: str) -> None:
+    """Make sure that a folder may be overwritten: it is new, empty, or holds the site of the same name."""
     marker = out / MARKER
     if marker.is_file():
         theirs = marker.read_text(encoding="utf-8").strip()
-        if theirs != audience:
-            raise PassportError(f"“{out}” holds the {theirs} site", f"build the {audience} site into another folder")
+        if theirs != name:
+            raise PassportError(f"“{out}” holds the {theirs} site", f"build the {name} site into another folder")
     elif out.exists() and (not out.is_dir() or any(out.iterdir())):
         raise PassportError(
             f"“{out}” holds something else than a site of ours", "name a new or an empty folder with --out"

@@ -85,16 +85,21 @@ class Archive:
         The day counts only for a record that speaks of days to come.
         """
         filed = self.instruments[stem]
-        named = [
-            folder[name].look.digest
-            for folder in (self.wood, self.varnish, self.models)
-            for name in filed.look.names
-            if name in folder
-        ]
+        named = [getattr(self, folder).get(name) for folder, name in filed.look.names]
         own = [self.private[stem].look.digest] if stem in self.private else []
         pictures = sorted(self.photos.get(stem, {}).items())
         day = min(self.today, filed.look.latest)
-        return digest([stem, filed.look.digest, *own, *named, pictures, day, self.surroundings])
+        return digest(
+            [
+                stem,
+                filed.look.digest,
+                *own,
+                *(each.look.digest for each in named if each),
+                pictures,
+                day,
+                self.surroundings,
+            ]
+        )
 
     @cached_property
     def surroundings(self) -> str:

@@ -32,8 +32,8 @@ R = TypeVar("R", bound=Record)
 SCHEMA = 1
 # Records held at a time; one as rich as they come takes a tenth of a megabyte.
 HELD = 300
-# The fields by which a record names others.
-NAMING = ("model", "lot", "batch")
+# The fields by which a record names others, and the folders where those lie.
+NAMING = {"model": "models", "lot": "wood", "batch": "varnish"}
 # Some file systems tell the time of a change to two seconds only; so young a file may change again unseen.
 YOUNG_S = 2
 
@@ -42,14 +42,14 @@ YOUNG_S = 2
 class Look:
     """What one look at a file told, apart from the record: all that the archive needs to know of it at any time.
 
-    `names` are the lots, batches and models it speaks of, `latest` the last day it surely names, `standing` what
-    decides its address. `tree` is its text as JSON, there only in the run that read it.
+    `names` are the lots, batches and models it speaks of, each with its folder, `latest` the last day it surely names,
+    `standing` what decides its address.
     """
 
     digest: str
     readable: bool = True
     findings: tuple[Finding, ...] = ()
-    names: tuple[str, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()
     latest: date = date.min
     standing: str = ""
 
@@ -157,10 +157,10 @@ def standing_of(record: Record) -> str:
     return record.page or "" if isinstance(record, Private) else ""
 
 
-def _names(tree: Tree) -> Iterator[str]:
+def _names(tree: Tree) -> Iterator[tuple[str, str]]:
     for key, value in tree.items() if isinstance(tree, dict) else enumerate(tree) if isinstance(tree, list) else ():
         if key in NAMING and isinstance(value, str):
-            yield value
+            yield NAMING[key], value
         yield from _names(value)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
+from itertools import groupby
 from pathlib import Path
 
 from passport.kept import digest, states
@@ -16,8 +17,10 @@ from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment, template_roots
 from passport.views.addresses import WORK_LISTS, full_address
-from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkList, WorkshopView
+from passport.views.tree import CatalogueGroup, InstrumentView, SiteView, SupplyLine, SupplyView, WorkList, WorkshopView
 
+# A line is some 300 bytes of HTML: so a page stays below 60 KB, whatever the catalogue holds.
+LINES_ON_A_LEAF = 150
 UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
 
 
@@ -87,16 +90,50 @@ def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
     lists = {"wood": site.wood, "varnish": site.varnish, "models": site.models}
     for kind in SUPPLY_LISTS:
         yield supply_list_page(press, kind, lists[kind.section])
-    yield press.page(
-        "catalogue/",
-        "catalogue.html",
-        title="Catalogue",
-        description=f"Every listed instrument of {site.workshop.name}, by kind and size.",
-        head=canonical(site.workshop, "catalogue/"),
-        groups=site.catalogue,
-    )
+    leaves = catalogue_leaves(site.catalogue)
+    for leaf in leaves:
+        yield catalogue_page(press, leaf, leaves)
     if site.work_lists:
         yield work_lists_page(press, site.work_lists)
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """One page of the catalogue: its number, its address, and the part of each kind that stands on it."""
+
+    number: int
+    path: str
+    groups: tuple[CatalogueGroup, ...]
+
+
+def catalogue_leaves(groups: tuple[CatalogueGroup, ...]) -> tuple[Leaf, ...]:
+    """The catalogue in pages of a bearable size; whoever has scripts sees only the first, and the whole list in it."""
+    lines = [(group.title, entry) for group in groups for entry in group.instruments]
+    starts = range(0, max(len(lines), 1), LINES_ON_A_LEAF)
+    return tuple(
+        Leaf(
+            number,
+            "catalogue/" if number == 1 else f"catalogue/{number}/",
+            tuple(
+                CatalogueGroup(title, tuple(entry for _, entry in part))
+                for title, part in groupby(lines[start : start + LINES_ON_A_LEAF], key=lambda line: line[0])
+            ),
+        )
+        for number, start in enumerate(starts, start=1)
+    )
+
+
+def catalogue_page(press: Press, leaf: Leaf, leaves: tuple[Leaf, ...]) -> tuple[str, bytes]:
+    """One page of the catalogue; the first can be narrowed down where scripts run."""
+    return press.page(
+        leaf.path,
+        "catalogue.html",
+        title="Catalogue" if leaf.number == 1 else f"Catalogue, page {leaf.number}",
+        description=f"Every listed instrument of {press.workshop.name}, by kind and size.",
+        head=canonical(press.workshop, leaf.path),
+        leaf=leaf,
+        leaves=leaves,
+    )
 
 
 def instrument_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:

@@ -5,6 +5,8 @@ An instrument's own is decided in `analysis.addresses`, since the checks ask for
 
 from __future__ import annotations
 
+from urllib.parse import urlencode
+
 from passport.analysis.addresses import full_address, instrument_paths
 from passport.records.model.marks import Audience
 
@@ -24,3 +26,8 @@ def lists(audience: Audience) -> tuple[tuple[str, str], ...]:
 def supply_path(section: str, name: str) -> str:
     """Give the path of a lot's, a batch's or a model's page."""
     return f"{section}/{name}/"
+
+
+def catalogue_path(**choices: str) -> str:
+    """Give the path of the catalogue with choices made in it: "catalogue/?year=2021"."""
+    return f"catalogue/?{urlencode(choices)}"

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from passport.analysis.usage import batch_uses, lot_uses
 from passport.records.model.instrument import Instrument
 from passport.reference.kinds import KIND_WORDS, SIZES
+from passport.views.alike import hands, years
 from passport.views.desk import Desk
 from passport.views.instrument import banner, kind_and_size, last_change, made_words, maker_line, model_link
 from passport.views.lists import work
@@ -19,7 +20,7 @@ from passport.views.making import parts
 from passport.views.numbers import joined, size_text
 from passport.views.pictures import sources
 from passport.views.titles import capital, spoken
-from passport.views.tree import Card, InstrumentLine, Use
+from passport.views.tree import Card, CatalogueEntry, Use
 
 
 def card(desk: Desk, stem: str) -> Card:
@@ -37,9 +38,10 @@ def card(desk: Desk, stem: str) -> Card:
     )
 
 
-def _line(desk: Desk, stem: str, record: Instrument) -> InstrumentLine:
+def _line(desk: Desk, stem: str, record: Instrument) -> CatalogueEntry:
     model = model_link(desk, record.model)
-    return InstrumentLine(
+    first_year, last_year = years(record)
+    return CatalogueEntry(
         id=stem,
         path=desk.paths[stem],
         kind=KIND_WORDS.get(record.kind or "", ""),
@@ -49,6 +51,12 @@ def _line(desk: Desk, stem: str, record: Instrument) -> InstrumentLine:
         year=_year(record),
         serial=record.serial or "",
         status=spoken(record.status.now) if record.status and record.status.now else "",
+        first_year=first_year,
+        last_year=last_year,
+        hands=hands(desk, record),
+        lots=tuple(dict.fromkeys(use.lot for use in lot_uses(stem, record))),
+        batches=tuple(dict.fromkeys(use.batch for use in batch_uses(stem, record))),
+        publication=spoken(record.published) if desk.audience == "shop" else "",
     )
 
 

@@ -14,6 +14,7 @@ from passport.records.model.marks import Record
 from passport.records.walk import walked
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
+from passport.views.alike import alike
 from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
 from passport.views.history import history
@@ -65,6 +66,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         data_path=f"{path}record.json",
         changed=last_change(record),
         missing=missing(desk, stem),
+        alike=alike(desk, record),
     )
 
 

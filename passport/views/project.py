@@ -16,20 +16,19 @@ from passport.kept import Notebook
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
-from passport.reference.kinds import KIND_WORDS, KINDS
+from passport.reference.kinds import KIND_WORDS
 from passport.spread import spread
 from passport.views.addresses import full_address, instrument_paths
 from passport.views.cards import card
+from passport.views.catalogue import catalogue
 from passport.views.desk import Desk
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.lists import work_lists
 from passport.views.numbers import size_text
 from passport.views.supplies import supply_lines, supply_views
-from passport.views.tree import Card, CatalogueGroup, InstrumentView, SiteView, WorkshopView
+from passport.views.tree import Card, InstrumentView, SiteView, WorkshopView
 from passport.views.visible import public_part, visible
-
-PLURALS = {"violin": "Violins", "viola": "Violas", "cello": "Cellos", "bass": "Double basses"}
 
 
 def project(
@@ -47,7 +46,7 @@ def project(
         instruments=pages,
         cards=cards,
         supplies=supplies,
-        catalogue=_catalogue(in_lists),
+        catalogue=catalogue(in_lists),
         wood=supply_lines(supplies, "wood"),
         varnish=supply_lines(supplies, "varnish"),
         models=supply_lines(supplies, "models"),
@@ -93,12 +92,6 @@ def _cards(archive: Archive, desk: Desk, notebook: Notebook) -> Iterator[Card]:
 def _workshop(desk: Desk) -> WorkshopView:
     record = desk.workshop
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
-
-
-def _catalogue(cards: Iterable[Card]) -> tuple[CatalogueGroup, ...]:
-    in_order = sorted(cards, key=lambda card: (card.order, card.line.id))
-    groups = ((kind, tuple(card.line for card in in_order if card.line.kind == KIND_WORDS[kind])) for kind in KINDS)
-    return tuple(CatalogueGroup(PLURALS[kind], lines) for kind, lines in groups if lines)
 
 
 # Only ever on a proof, where the workshop has no address yet: a name reserved for examples (RFC 2606).

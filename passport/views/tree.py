@@ -269,7 +269,7 @@ class Card:
     `words` is what it is found by, `order` its place in the catalogue; `work` is for the shop alone.
     """
 
-    line: InstrumentLine
+    line: CatalogueEntry
     listed: bool
     changed: str
     words: str
@@ -314,6 +314,7 @@ class InstrumentView:
     data_path: str
     changed: str
     missing: MissingView | None = None
+    alike: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -356,11 +357,27 @@ class SupplyLine:
 
 
 @dataclass(frozen=True)
+class CatalogueEntry(InstrumentLine):
+    """A line of the catalogue, with what it can be found by there.
+
+    `first_year` and `last_year` hold every year it may have been made in; None where that end is open or unknown.
+    `publication` is told to the shop only.
+    """
+
+    first_year: int | None = None
+    last_year: int | None = None
+    hands: tuple[str, ...] = ()
+    lots: tuple[str, ...] = ()
+    batches: tuple[str, ...] = ()
+    publication: str = ""
+
+
+@dataclass(frozen=True)
 class CatalogueGroup:
     """The instruments of one kind."""
 
     title: str
-    instruments: tuple[InstrumentLine, ...]
+    instruments: tuple[CatalogueEntry, ...]
 
 
 @dataclass(frozen=True)
@@ -386,7 +403,7 @@ class WorkList:
 class SiteView:
     """The whole site for one audience; unlisted instruments stand in `instruments` and `cards`, and in no list.
 
-    The page of an instrument is made when it is asked for: all of them at once would fill the memory.
+    What has a card has a page; that is made when it is asked for: all of them at once would fill the memory.
     """
 
     audience: str

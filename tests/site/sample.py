@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from passport.views.tree import (
     Card,
+    CatalogueEntry,
     CatalogueGroup,
     CoatView,
     EventView,
@@ -235,16 +236,6 @@ def line(view: InstrumentView, year: str, use: str = "") -> InstrumentLine:
     )  # fmt: skip
 
 
-def card(view: InstrumentView) -> Card:
-    what = (view.model.text if view.model else "", view.maker_line, view.made, view.banner)
-    woods = [
-        ", ".join(filter(None, found))
-        for found in ([part.wood for part in view.parts], [part.lot.text for part in view.parts if part.lot])
-    ]
-    words = ". ".join(filter(None, [", ".join(filter(None, what)), *woods]))
-    return Card(line(view, view.made), view.listed, view.changed, words, "", (), (), None)
-
-
 SPRUCE = SupplyView(
     audience="public", section="wood", id="SP09B", path="wood/SP09B/", title="SP09B", subtitle="Spruce, Picea abies", drawing="",
     facts=(Fact("Origin", "north slope above Harrowmere, 1 180 m"), Fact("Felled", "winter 2009"), Fact("Cut", "quarter")),
@@ -278,9 +269,29 @@ SHOP_VIOLIN = replace(
 )  # fmt: skip
 
 
+def entry(view: InstrumentView, year: str) -> CatalogueEntry:
+    return CatalogueEntry(
+        **vars(line(view, year)), first_year=int(year), last_year=int(year), hands=("Ilse Tamm", "Jory Penn"),
+        lots=("SP09B", "MA11A"), batches=("GR21-1", "OV20-3"),
+    )  # fmt: skip
+
+
+def card(view: InstrumentView) -> Card:
+    what = (view.model.text if view.model else "", view.maker_line, view.made, view.banner)
+    woods = [
+        ", ".join(filter(None, found))
+        for found in ([part.wood for part in view.parts], [part.lot.text for part in view.parts if part.lot])
+    ]
+    words = ". ".join(filter(None, [", ".join(filter(None, what)), *woods]))
+    return Card(entry(view, view.made[-4:]), view.listed, view.changed, words, "", (), (), None)
+
+
 def _catalogue() -> tuple[CatalogueGroup, ...]:
     more = [
-        InstrumentLine(number, f"{number}/", "violin", size, f"Violin {size}", model, year, serial, "")
+        CatalogueEntry(
+            number, f"{number}/", "violin", size, f"Violin {size}", model, year, serial, "",
+            first_year=int(year), last_year=int(year), hands=("Jory Penn",), lots=("MA11A",),
+        )
         for number, size, model, year, serial in (
             ("2YVHAKY", "4/4", "Harrow I", "2022", "TP 90"), ("9MK6DY9", "4/4", "Harrow II", "2023", "TP 94"),
             ("ES2QT4S", "4/4", "Harrow II", "2024", "TP 101"), ("T2VWAHU", "¾", "", "2019", "TP 71"),
@@ -288,8 +299,8 @@ def _catalogue() -> tuple[CatalogueGroup, ...]:
         )
     ]  # fmt: skip
     return (
-        CatalogueGroup("Violins", (line(VIOLIN, "2021"), *more[:4], line(WITHDRAWN, "2015"), more[4])),
-        CatalogueGroup("Cellos", (line(CELLO, "2022"),)),
+        CatalogueGroup("Violins", (entry(VIOLIN, "2021"), *more[:4], entry(WITHDRAWN, "2015"), more[4])),
+        CatalogueGroup("Cellos", (entry(CELLO, "2022"),)),
         CatalogueGroup("Basses", ()),
     )
 
