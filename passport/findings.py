@@ -59,6 +59,9 @@ class Code(Enum):
     UNKNOWN_CONDITION = ("unknown-condition", Severity.ERROR)
     UNEVEN_ROW = ("uneven-row", Severity.ERROR)
     BAD_ADDRESS = ("bad-address", Severity.ERROR)
+    IMPOSSIBLE_STOCK = ("impossible-stock", Severity.ERROR)
+    STOCK_WITHOUT_CODE = ("stock-without-code", Severity.NOTE)
+    IMPOSSIBLE_PRINTER = ("impossible-printer", Severity.ERROR)
     # References
     UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
     UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)
@@ -67,6 +70,7 @@ class Code(Enum):
     UNKNOWN_PERSON = ("unknown-person", Severity.WARNING)
     UNKNOWN_SHEET = ("unknown-sheet", Severity.ERROR)
     REPEATED_SHEET = ("repeated-sheet", Severity.ERROR)
+    UNKNOWN_STOCK = ("unknown-stock", Severity.ERROR)
     MISSING_PHOTO = ("missing-photo", Severity.ERROR)
     BROKEN_PHOTO = ("broken-photo", Severity.ERROR)
     UNUSED_PHOTO = ("unused-photo", Severity.NOTE)

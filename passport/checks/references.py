@@ -18,6 +18,7 @@ from passport.records.model.sheets import Gauges, Sheet
 from passport.records.model.workshop import Sum
 from passport.records.printed import FILE_NAME
 from passport.records.walk import fields_of, measured, walked
+from passport.stocks import STOCKS
 
 NO_SUCH = "write the record first, or mend the name"
 
@@ -189,6 +190,16 @@ def _sheets(archive: Archive) -> Iterator[Finding]:
                     )
 
 
+def _stocks(archive: Archive) -> Iterator[Finding]:
+    workshop = archive.workshop
+    known = {*(stock.name for stock in STOCKS), *(workshop.record.stocks or {})}
+    for name, printer in (workshop.record.printers or {}).items():
+        if printer.stock and printer.stock not in known:
+            path: Path = ("printers", name, "stock")
+            todo = "write its measures under stocks:, or mend the name"
+            yield _unknown(Code.UNKNOWN_STOCK, workshop.file, "label stock", printer.stock, known, path, todo)
+
+
 def _photos(archive: Archive) -> Iterator[Finding]:
     for stem, filed in archive.instruments.items():
         there = archive.photos.get(stem, {})
@@ -285,5 +296,5 @@ def _unknown(
 
 
 RULES: tuple[Callable[[Archive], Iterator[Finding]], ...] = (
-    _wood, _varnish, _models, _gauges, _people, _sheets, _photos, _identity, _private, _labels,
+    _wood, _varnish, _models, _gauges, _people, _sheets, _stocks, _photos, _identity, _private, _labels,
 )  # fmt: skip
