@@ -57,6 +57,14 @@ def test_offset_and_scale_put_every_label_where_the_printer_will_print_it_true()
         assert place_mm(moved, label.id) == pytest.approx(expected, abs=1.5 / PX_PER_MM)
 
 
+def test_modules_are_measured_as_they_will_print_not_as_they_stand_in_the_file() -> None:
+    # By hand: 41 modules in 23.4 mm are 6 dots of 1/300 in, 0.508 mm, and 0.483 mm in a file scaled by 0.95.
+    made = finished_sheet([VIOLIN], find_stock("66.7x25.4"), printer=Printer(scale=0.95))
+    [found] = codes_in(pages_of(made)[0])
+    side_mm = (found.position.top_right.x - found.position.top_left.x) / PX_PER_MM
+    assert side_mm / 33 == pytest.approx(0.483, abs=0.01)
+
+
 def test_a_printer_so_far_out_that_a_label_leaves_the_paper_is_refused() -> None:
     with pytest.raises(PassportError, match="AAAAA0: The finished label was read back and refused"):
         finished_sheet(LABELS, find_stock("70x36"), printer=Printer(offset_x_mm=-9.0))
