@@ -1,4 +1,4 @@
-"""The list of printed labels, `records/printed-labels.csv`: day, number, address and stock, one line a label.
+"""The list of printed labels, `records/printed-labels.csv`: day, number, address, stock and kind, one line a label.
 
 Text in, text out; puts nothing on disk. RFC 4180, and what spreadsheet programs make of it: other separators, columns
 in another order, columns added. What stands in the list is only ever added to.
@@ -17,7 +17,9 @@ from passport.records.decoding import text_of
 from passport.records.identity import is_valid, normalised
 
 FILE_NAME = "printed-labels.csv"
-HEAD = ("date", "id", "address", "stock")
+HEAD = ("date", "id", "address", "stock", "kind")
+# Before there were kinds of label, every one was for a case, and no list had a column that said so.
+CASE = "case"
 SEPARATORS = (",", ";", "\t")
 # A label is some eighty bytes: room for half a million.
 MOST_BYTES = 50_000_000
@@ -35,6 +37,7 @@ class PrintedLabel:
     id: str
     address: str
     stock: str
+    kind: str = CASE
 
 
 def printed(text: str, file: str) -> tuple[tuple[PrintedLabel, ...], tuple[Finding, ...]]:
@@ -47,15 +50,20 @@ def printed(text: str, file: str) -> tuple[tuple[PrintedLabel, ...], tuple[Findi
             todo = f"mend it: {', '.join(HEAD)}, one label a line; the labels themselves are still out there"
             findings.append(Finding(Code.UNREADABLE_ROW, file, why, todo, line=line, column=1))
         else:
-            number = normalised(row["id"])
-            labels.append(PrintedLabel(line, row.get("date", ""), number, row["address"], row.get("stock", "")))
+            labels.append(_label(line, row))
     return tuple(labels), tuple(findings)
 
 
-def logged(before: bytes, labels: Iterable[tuple[str, str]], stock: str, today: str) -> bytes:
+def _label(line: int, row: Mapping[str, str]) -> PrintedLabel:
+    kind = row.get("kind", "").casefold() or CASE
+    return PrintedLabel(line, row.get("date", ""), normalised(row["id"]), row["address"], row.get("stock", ""), kind)
+
+
+def logged(before: bytes, labels: Iterable[tuple[str, str]], stock: str, kind: str, today: str) -> bytes:
     """Give the list with these labels, each a number and an address, added at its end in the way it is written.
 
-    Every byte that was there stays. `Undecodable` where it is no text, so that nothing is mixed into it.
+    Every byte that was there stays: where no column is for the kind, and one has to be, a new head with it is added
+    below. `Undecodable` where it is no text, so that nothing is mixed into it.
     """
     text = text_of(before, FILE_NAME)
     end = "\r\n" if "\r\n" in text else "\n"
@@ -66,8 +74,11 @@ def logged(before: bytes, labels: Iterable[tuple[str, str]], stock: str, today: 
     elif not text.endswith(("\n", "\r")):
         added.write(end)
     columns = _last_head(text)
+    if kind != CASE and "kind" not in columns:
+        columns = (*columns, "kind")
+        writer.writerow(columns)
     for number, address in labels:
-        row = dict(zip(HEAD, (today, number, address, stock), strict=True))
+        row = dict(zip(HEAD, (today, number, address, stock, kind), strict=True))
         writer.writerow([row.get(column, "") for column in columns])
     return before + added.getvalue().encode()
 
