@@ -81,6 +81,11 @@ class Code(Enum):
     LABEL_WITHOUT_PAGE = ("label-without-page", Severity.ERROR)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
+    # Plausibility
+    SLIP = ("slip-of-typing", Severity.ERROR)
+    IMPOSSIBLE = ("impossible-value", Severity.ERROR)
+    UNUSUAL = ("unusual-value", Severity.WARNING)
+    ACCEPTED = ("accepted-value", Severity.NOTE)
 
     def __init__(self, slug: str, severity: Severity) -> None:
         self.slug = slug

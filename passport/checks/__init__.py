@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from passport.checks import form, references
+from passport.checks import form, plausibility, references
 from passport.findings import Finding
 from passport.records.catalogue import Archive, located
 
-FAMILIES: tuple[Callable[[Archive], Iterator[Finding]], ...] = (form.check, references.check)
+FAMILIES: tuple[Callable[[Archive], Iterator[Finding]], ...] = (form.check, references.check, plausibility.check)
 
 
 def check(archive: Archive) -> tuple[Finding, ...]:

@@ -20,6 +20,7 @@ from passport.records.model.marks import Record
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
 from passport.records.model.values import PerString
+from passport.records.model.workshop import ShopWindows
 from passport.records.walk import walked
 from passport.reference import kinds, terms
 
@@ -36,6 +37,8 @@ def check(archive: Archive) -> Iterator[Finding]:
         yield from _of_instrument(filed)
     for model in archive.models.values():
         yield from _of_model(model)
+    for index, group in enumerate(archive.workshop.record.windows or ()):
+        yield from _of_windows(archive.workshop.file, ("windows", index), group)
     yield from _addresses(archive)
 
 
@@ -78,12 +81,21 @@ def _of_model(filed: Filed[Model]) -> Iterator[Finding]:
     yield from _rows(filed.file, entries)
 
 
-def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
+def _of_windows(file: str, path: Path, group: ShopWindows) -> Iterator[Finding]:
+    yield from _size(Filed(file, group), path)
+    yield from _strings(file, walked(group, path), kinds.OPEN_STRINGS.get(group.kind or "", ()))
+
+
+def _size(filed: Filed[Instrument] | Filed[Model] | Filed[ShopWindows], path: Path = ()) -> Iterator[Finding]:
     kind, size = filed.record.kind, filed.record.size
     fault = kinds.size_fault(kind, size) if kind and size else None
     if fault:
         yield Finding(
-            Code.BAD_SIZE, filed.file, f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}", fault, ("size",)
+            Code.BAD_SIZE,
+            filed.file,
+            f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}",
+            fault,
+            (*path, "size"),
         )
 
 

@@ -190,9 +190,9 @@ class PlateTarget(Record):
     """What a plate of this model should come to."""
 
     thickness: dict[DistanceMm, tuple[Thickness, ...]] | None = public("Thickness")
-    mass: Grams | None = public("Mass")
-    mode2: Hertz | None = public("Mode 2")
-    mode5: Hertz | None = public("Mode 5")
+    mass: Grams | None = public("Mass", "of a top with its f-holes and without the bar")
+    mode2: Hertz | None = public("Mode 2", "of a top with its bar")
+    mode5: Hertz | None = public("Mode 5", "of a top with its bar")
 
 
 class PlateTargets(Record):

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
+from passport.records.model.supplies import Targets
 from passport.records.model.values import AddressTail, Count, Hertz, Identifier, Money, Text, Texts, Value, When
 from passport.records.model.words import OneOf
+from passport.reference import kinds
 
 
 class Person(Record):
@@ -17,6 +19,13 @@ class Person(Record):
     since: When | None = public("Since")
     until: When | None = public("Until")
     contact: Text | None = shop("Contact")
+
+
+class ShopWindows(Targets):
+    """What the workshop asks of every instrument of a kind, or of a kind and size, where a model asks nothing."""
+
+    kind: Annotated[str, OneOf(*kinds.KINDS)] | None = public("Kind", required=True)
+    size: Text | None = public("Size", "every size of the kind unless given")
 
 
 class Workshop(Record):
@@ -30,6 +39,7 @@ class Workshop(Record):
     label_address: Text | None = public("Label address", "what the codes on labels lead to; as the site unless given")
     a4: Hertz | None = public("Tuning pitch A4")
     people: dict[Text, Person] | None = public("People")
+    windows: tuple[ShopWindows, ...] | None = public("Windows", "where they differ from the trade's")
     note: Text | None = shop("Note")
 
 
