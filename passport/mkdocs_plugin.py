@@ -112,7 +112,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
 
     def _edition(self, records: Path) -> Edition:
         """Load, check and project; while the site is only shown, an error stands on its page and stops nothing."""
-        made = edition(records, cast("Audience", self.config.audience), with_errors=self._serving)
+        made = edition(records, cast("Audience", self.config.audience), is_draft=self._serving)
         if self._serving:
             for found in made.findings:
                 if found.severity is Severity.ERROR:
@@ -128,7 +128,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:  # noqa: ARG002 - as above
         """Add the lists, which are made from records and so have no file that MkDocs knows."""
         audience = cast("Audience", config.extra["audience"])
-        nav.items[1:1] = [Link(title, address) for title, address in lists(audience)]
+        nav.items[1:1] = [Link(title, address) for title, address in lists(audience, is_draft=self._serving)]
         if self._run is not None:
             self._run.nav = nav
             self._run.staged.hand_written[:] = [page.url.removeprefix("./") for page in nav.pages]

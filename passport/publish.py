@@ -72,17 +72,20 @@ def offline_edition(made: Edition) -> Edition:
     return replace(made, site=in_folder.without_unlisted(made.site), offline=True)
 
 
-def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
-    """Load, check and project; BuildStoppedError where a record has an error and that was not asked for."""
+def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_draft: bool = False) -> Edition:
+    """Load, check and project; BuildStoppedError where a record has an error and that was not asked for.
+
+    A draft is only shown on this machine: it is made in spite of errors, and its pages say what they are.
+    """
     notebook = Notebook(records.parent)
     archive = load(records, notebook=notebook)
     findings = check(archive, notebook)
-    if not with_errors and any(finding.severity is Severity.ERROR for finding in findings):
+    if not (with_errors or is_draft) and any(finding.severity is Severity.ERROR for finding in findings):
         raise BuildStoppedError(findings)
-    site = project(archive, findings, audience, notebook)
+    site = project(archive, findings, audience, notebook, is_draft=is_draft)
     said = by_file(findings)
     inputs = {
-        stem: digest([archive.inputs_of(stem), *said.get(archive.instruments[stem].file, ())])
+        stem: digest([archive.inputs_of(stem), is_draft, *said.get(archive.instruments[stem].file, ())])
         for stem in site.instruments
     }
     return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)

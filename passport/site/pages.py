@@ -16,11 +16,22 @@ from passport.kept import digest, states
 from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment, template_roots
-from passport.views.addresses import WORK_LISTS, full_address
-from passport.views.tree import CatalogueGroup, InstrumentView, SiteView, SupplyLine, SupplyView, WorkList, WorkshopView
+from passport.views.addresses import FINDINGS, WORK_LISTS, full_address
+from passport.views.tree import (
+    CatalogueGroup,
+    FoundIn,
+    InstrumentView,
+    SiteView,
+    SupplyLine,
+    SupplyView,
+    WorkList,
+    WorkshopView,
+)
 
 # A line is some 300 bytes of HTML: so a page stays below 60 KB, whatever the catalogue holds.
 LINES_ON_A_LEAF = 150
+# A longer list is worked through with `passport check`; the page says how much it leaves out.
+MOST_FILES = 200
 UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
 
 
@@ -95,6 +106,10 @@ def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
         yield catalogue_page(press, leaf, leaves)
     if site.work_lists:
         yield work_lists_page(press, site.work_lists)
+    if site.is_draft or site.audience == "shop":
+        yield findings_page(press, site.found)
+    for each in site.unread:
+        yield unread_page(press, each)
 
 
 @dataclass(frozen=True)
@@ -188,6 +203,20 @@ def work_lists_page(press: Press, lists: tuple[WorkList, ...]) -> tuple[str, byt
     return press.page(
         WORK_LISTS, "work_lists.html", title="Work lists", description="What is due, old or incomplete.", lists=lists
     )
+
+
+def findings_page(press: Press, found: tuple[FoundIn, ...]) -> tuple[str, bytes]:
+    """What the checks found, file by file."""
+    shown, left_off = found[:MOST_FILES], max(0, len(found) - MOST_FILES)
+    return press.page(
+        FINDINGS, "findings.html", title="Findings", description="What is to be mended.", found=shown, left_off=left_off
+    )
+
+
+def unread_page(press: Press, unread: FoundIn) -> tuple[str, bytes]:
+    """What stands in a draft in place of an instrument whose record cannot be read."""
+    title = f"{unread.path.rstrip('/')} cannot be read"
+    return press.page(unread.path, "unread.html", title=title, description=title, head=UNLISTED_HEAD, found=unread)
 
 
 def canonical(workshop: WorkshopView, path: str) -> str:

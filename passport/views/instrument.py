@@ -54,7 +54,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         notice=_notice(findings),
         identity=tuple(_identity(desk, record)),
         setup=setup_view(record.setups or (), record.string_names, desk.people),
-        findings=tuple(_finding(finding) for finding in findings if desk.audience == "shop"),
+        findings=tuple(map(finding_view, findings)) if desk.tells_findings else (),
         history=history(desk, record),
         plates=tuple(plates(desk, record)),
         parts=tuple(parts(desk, record)),
@@ -151,7 +151,8 @@ def _identity(desk: Desk, record: Instrument) -> Iterator[Fact]:
     yield from facts(("Marks", record.marks))
 
 
-def _finding(finding: Finding) -> FindingView:
+def finding_view(finding: Finding) -> FindingView:
+    """Give a finding as a page tells it."""
     where = ".".join(map(str, finding.path)) or "the whole record"
     return FindingView(
         finding.code.slug, finding.severity.value, f"line {finding.line}, {where}", finding.what, finding.todo

@@ -210,6 +210,15 @@ class MissingView:
 
 
 @dataclass(frozen=True)
+class FoundIn:
+    """A file and what the checks found in it; `path` leads to its page, where it has one."""
+
+    file: str
+    path: str
+    findings: tuple[FindingView, ...]
+
+
+@dataclass(frozen=True)
 class InstrumentLine:
     """An instrument in a list; `use` says what it has to do with the page it stands on ("top, wedge 4")."""
 
@@ -416,3 +425,6 @@ class SiteView:
     varnish: tuple[SupplyLine, ...]
     models: tuple[SupplyLine, ...]
     work_lists: tuple[WorkList, ...] = ()
+    is_draft: bool = False
+    found: tuple[FoundIn, ...] = ()
+    unread: tuple[FoundIn, ...] = ()

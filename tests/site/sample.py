@@ -13,6 +13,7 @@ from passport.views.tree import (
     EventView,
     Fact,
     FindingView,
+    FoundIn,
     InstrumentLine,
     InstrumentView,
     Link,
@@ -337,6 +338,12 @@ WORK_LISTS = (
     )),
     WorkList("Incomplete", "The least complete first.", (WorkGroup("For a buyer", (), 0, "Nothing is missing."),)),
 )  # fmt: skip
-SHOP = replace(
-    PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS
+UNREAD = FoundIn(
+    "records/instruments/PB8ANDH.yml",
+    "PB8ANDH/",
+    (FindingView("broken-yaml", "error", "line 4", "The notation breaks off here.", ""),),
 )
+SHOP = replace(
+    PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS,
+    is_draft=True, found=(FoundIn("records/instruments/ZVSPYJH.yml", VIOLIN.path, SHOP_VIOLIN.findings), UNREAD), unread=(UNREAD,),
+)  # fmt: skip

@@ -87,7 +87,8 @@ def test_every_view_becomes_a_page_that_parses_strictly(site: SiteView) -> None:
     made = dict(all_pages(site))
     wanted = {f"{view.path}index.html" for view in site.instruments.values()}
     wanted |= {f"{supply.path}index.html" for supply in site.supplies}
-    lists = ("catalogue", "wood", "varnish", "models", *(["work-lists"] if site.work_lists else []))
+    wanted |= {f"{each.path}index.html" for each in site.unread}
+    lists = ["catalogue", "wood", "varnish", "models", *(["work-lists", "findings"] if site.audience == "shop" else [])]
     assert wanted | {f"{name}/index.html" for name in lists} == set(made)
     for page in made.values():
         tree = parsed(page)
