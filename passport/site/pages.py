@@ -79,16 +79,13 @@ class Press:
     ) -> tuple[str, bytes]:
         """One finished page at `path`, which ends in "/"."""
         depth = path.count("/")
-        content = (
-            environment(self.archive)
-            .get_template(template)
-            .render(
-                base="../" * depth,
-                workshop=self.workshop,
-                audience=self.audience,
-                address=full_address(self.workshop.site_url, path),
-                **parts,
-            )
+        page_template = environment(self.archive, self.digest).get_template(template)
+        content = page_template.render(
+            base="../" * depth,
+            workshop=self.workshop,
+            audience=self.audience,
+            address=full_address(self.workshop.site_url, path),
+            **parts,
         )
         page = self.shells[depth].fill(title=title, description=description, head=head, content=content)
         return f"{path}index.html", page
