@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from passport.errors import PassportError
+from passport.kept import states
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,10 @@ class Synced:
     written: int
     kept: int
     removed: int
+
+
+# A name in a folder, and what is to stand there; nothing, where it is known to stand there already.
+File = tuple[str, bytes | None]
 
 
 def write_atomic(path: Path, content: bytes) -> None:
@@ -49,19 +54,21 @@ def write_new(path: Path, content: bytes) -> None:
     write_atomic(path, content)
 
 
-def sync(folder: Path, files: Iterable[tuple[str, bytes]]) -> Synced:
-    """Bring a folder to hold these files and no others; a file that is as it should be is not touched."""
-    seen: set[Path] = set()
+def sync(folder: Path, files: Iterable[File]) -> Synced:
+    """Bring a folder to hold these files and no others; a file that is as it should be is not touched.
+
+    A file without content is known to stand there as it should.
+    """
+    seen: set[str] = set()
     written = 0
     for name, content in files:
-        path = folder / name
         if not _is_inside(name):
             raise ValueError(f"{name} would lie outside the folder")
-        if path in seen:
+        if name in seen:
             raise ValueError(f"{name} is made twice")
-        seen.add(path)
-        if not _holds(path, content):
-            write_atomic(path, content)
+        seen.add(name)
+        if content is not None and not _holds(folder / name, content):
+            write_atomic(folder / name, content)
             written += 1
     removed = _remove_others(folder, seen)
     return Synced(written, len(seen) - written, removed)
@@ -79,15 +86,19 @@ def _holds(path: Path, content: bytes) -> bool:
         return False
 
 
-def _remove_others(folder: Path, seen: set[Path]) -> int:
+def _remove_others(folder: Path, seen: set[str]) -> int:
     try:
-        others = [path for path in folder.rglob("*") if (path.is_file() or path.is_symlink()) and path not in seen]
+        others = [folder / name for name, _ in states(folder) if name not in seen]
         for path in others:
             path.unlink()
-        for inner in sorted((path for path in folder.rglob("*") if path.is_dir()), reverse=True):
-            if not any(inner.iterdir()):
-                inner.rmdir()
+            _remove_empty(path.parent, folder)
     except OSError as error:
         todo = "close whatever has it open, then build again"
         raise PassportError(f"“{error.filename}” cannot be taken away: {error.strerror}", todo) from error
     return len(others)
+
+
+def _remove_empty(inner: Path, folder: Path) -> None:
+    while inner != folder and not any(inner.iterdir()):
+        inner.rmdir()
+        inner = inner.parent

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Self
 
 
 class Severity(Enum):
@@ -59,6 +60,8 @@ class Code(Enum):
     UNKNOWN_CONDITION = ("unknown-condition", Severity.ERROR)
     UNEVEN_ROW = ("uneven-row", Severity.ERROR)
     BAD_ADDRESS = ("bad-address", Severity.ERROR)
+    UNREADABLE_ROW = ("unreadable-row", Severity.WARNING)
+    LEFT_BLANK = ("left-as-the-blank", Severity.WARNING)
     # References
     UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
     UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)
@@ -79,17 +82,46 @@ class Code(Enum):
     UNUSED_LOT = ("unused-lot", Severity.NOTE)
     UNUSED_BATCH = ("unused-batch", Severity.NOTE)
     LABEL_WITHOUT_PAGE = ("label-without-page", Severity.ERROR)
+    LABEL_MOVED = ("label-moved", Severity.WARNING)
     ORPHAN_PRIVATE = ("private-without-instrument", Severity.ERROR)
     NO_PAGE = ("unlisted-without-page", Severity.ERROR)
+    # Chronology
+    IN_THE_FUTURE = ("in-the-future", Severity.ERROR)
+    LOT_OUT_OF_ORDER = ("lot-out-of-order", Severity.ERROR)
+    WOOD_TOO_EARLY = ("wood-used-too-early", Severity.ERROR)
+    BATCH_TOO_EARLY = ("batch-used-too-early", Severity.ERROR)
+    COATS_OUT_OF_ORDER = ("coats-out-of-order", Severity.ERROR)
+    WORK_OUT_OF_ORDER = ("work-out-of-order", Severity.ERROR)
+    BEFORE_MADE = ("before-it-was-made", Severity.ERROR)
+    AFTER_ITS_END = ("after-its-end", Severity.ERROR)
+    SHEETS_SWAPPED = ("sheets-swapped", Severity.ERROR)
+    UNUSUAL_ORDER = ("unusual-order", Severity.WARNING)
+    HISTORY_ORDER = ("history-out-of-order", Severity.WARNING)
+    RECOATED_TOO_SOON = ("recoated-too-soon", Severity.WARNING)
+    BATCH_EXPIRED = ("batch-expired", Severity.WARNING)
+    CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
+    PERSON_AWAY = ("person-not-here-then", Severity.WARNING)
+    # Completeness
+    INCOMPLETE = ("incomplete", Severity.NOTE)
     # Plausibility
     SLIP = ("slip-of-typing", Severity.ERROR)
     IMPOSSIBLE = ("impossible-value", Severity.ERROR)
     UNUSUAL = ("unusual-value", Severity.WARNING)
     ACCEPTED = ("accepted-value", Severity.NOTE)
 
-    def __init__(self, slug: str, severity: Severity) -> None:
-        self.slug = slug
-        self.severity = severity
+    def __new__(cls, slug: str, severity: Severity) -> Self:
+        """Make the slug the value, so that a code is found, and written down, by the name a report prints."""
+        made = object.__new__(cls)
+        made._value_ = slug
+        made.severity = severity
+        return made
+
+    severity: Severity
+
+    @property
+    def slug(self) -> str:
+        """Give the name a report prints."""
+        return str(self.value)
 
 
 Path = tuple[str | int, ...]

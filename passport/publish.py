@@ -6,26 +6,30 @@ The command line and the MkDocs plugin both come through here, so that they give
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from itertools import chain
 from pathlib import Path
 
 from passport.checks import check
 from passport.errors import PassportError
-from passport.files import Synced, sync, write_atomic
+from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
+from passport.kept import FOLDER, Chapter, Notebook, digest, state, states
 from passport.pictures import published_copy
-from passport.records.catalogue import Archive, load
+from passport.records.catalogue import load
+from passport.records.filed import inputs_of
 from passport.records.model.marks import Audience
-from passport.site import data, pages, search, sitemap
+from passport.site import catalogue_data, data, pages, search, sitemap
+from passport.site import folder as in_folder
+from passport.site.pages import Press
 from passport.site.shell import Shell
-from passport.views.pictures import pictures_of
-from passport.views.project import project
-from passport.views.tree import SiteView
+from passport.spread import spread
+from passport.views.project import by_file, project
+from passport.views.tree import InstrumentView, SiteView
 
-# Says that a folder is ours to bring up to date, and for which audience. It names no page.
+# Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
-CACHE = ".passport-cache"
 SEARCH_INDEX = "search/search_index.json"
 SEARCH_SCRIPT = "search/search_index.js"
 
@@ -42,26 +46,49 @@ class BuildStoppedError(PassportError):
 
 @dataclass(frozen=True)
 class Edition:
-    """What is to be handed out: the views, the pictures they show, what the checks said, and the workshop's folder."""
+    """What is to be handed out: the views, what the checks said, and the workshop's folder.
+
+    `inputs` names for each instrument all that its page comes from; without it a page is always made anew. An edition
+    that is `offline` opens from a folder, without a server.
+    """
 
     site: SiteView
+    records: int
     findings: tuple[Finding, ...]
-    pictures: Mapping[str, tuple[Path, int]]
+    photos: Path
     folder: Path
+    inputs: Mapping[str, str] = field(default_factory=dict)
+    notebook: Notebook = field(default_factory=Notebook)
+    offline: bool = False
+
+    @property
+    def name(self) -> str:
+        """Say which of the sites this is: public, shop, public offline, shop offline."""
+        return f"{self.site.audience} offline" if self.offline else self.site.audience
 
 
-def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
-    """Load, check and project; BuildStoppedError where a record has an error and that was not asked for."""
-    archive = load(records)
-    findings = check(archive)
-    if not with_errors and any(finding.severity is Severity.ERROR for finding in findings):
+def offline_edition(made: Edition) -> Edition:
+    """Give what is handed out in a folder: without the unlisted, whose addresses a folder would tell."""
+    return replace(made, site=in_folder.without_unlisted(made.site), offline=True)
+
+
+def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_draft: bool = False) -> Edition:
+    """Load, check and project; BuildStoppedError where a record has an error and that was not asked for.
+
+    A draft is only shown on this machine: it is made in spite of errors, and its pages say what they are.
+    """
+    notebook = Notebook(records.parent)
+    archive = load(records, notebook=notebook)
+    findings = check(archive, notebook)
+    if not (with_errors or is_draft) and any(finding.severity is Severity.ERROR for finding in findings):
         raise BuildStoppedError(findings)
-    site = project(archive, findings, audience)
-    return Edition(site, findings, _pictures(archive, site), records.parent)
-
-
-def _pictures(archive: Archive, site: SiteView) -> Mapping[str, tuple[Path, int]]:
-    return {name: (archive.root / "photos" / source, px) for name, source, px in pictures_of(archive, site)}
+    site = project(archive, findings, audience, notebook, is_draft=is_draft)
+    said = by_file(findings)
+    inputs = {
+        stem: digest([archive.inputs_of(stem), is_draft, *said.get(archive.instruments[stem].file, ())])
+        for stem in site.instruments
+    }
+    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)
 
 
 @dataclass(frozen=True)
@@ -73,40 +100,113 @@ class Staged:
     hand_written: list[str]
 
 
+@dataclass(frozen=True)
+class Written:
+    """Files that were made together, each with the state it was left in."""
+
+    files: tuple[tuple[str, str], ...]
+
+
 def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
     """Bring the folder `out` up to date: what MkDocs staged, the pages, their data and the pictures."""
-    claim(out, made.site.audience)
-    return sync(out, _all_files(made, staged))
+    claim(out, made.name)
+    press = Press(staged.shells, made.site.workshop, made.site.audience, made.folder)
+    shelf = _Shelf(out, made.notebook.chapter(f"written {made.name} {out.resolve()}", Written))
+    files = chain(_shared_files(made, staged, press), _instrument_files(made, press, shelf), _pictures(made, shelf))
+    done = sync(out, in_folder.files(made.site, files) if made.offline else files)
+    shelf.note()
+    made.notebook.save()
+    return done
 
 
-def _all_files(made: Edition, staged: Staged) -> Iterator[tuple[str, bytes]]:
-    yield MARKER, made.site.audience.encode()
+class _Shelf:
+    """Knows which files of the site were made from what, and whether they still stand as they were left."""
+
+    def __init__(self, out: Path, chapter: Chapter[Written]) -> None:
+        self._out = out
+        self._chapter = chapter
+        self._states = dict(states(out))
+        self._new: dict[str, tuple[str, tuple[str, ...]]] = {}
+
+    def standing(self, name: str, inputs: str) -> tuple[str, ...]:
+        """Give the files made under a name from the same inputs; none where one of them is not as it was left."""
+        kept = self._chapter.get(name, inputs) if inputs else None
+        is_whole = kept is not None and all(self._states.get(file) == left for file, left in kept.files)
+        return tuple(file for file, _ in kept.files) if kept is not None and is_whole else ()
+
+    def put(self, name: str, inputs: str, files: Iterable[str]) -> None:
+        """Remember what was made, to be noted once it is written."""
+        if inputs:
+            self._new[name] = inputs, tuple(files)
+
+    def note(self) -> None:
+        """Write down the state in which everything new was left."""
+        for name, (inputs, files) in self._new.items():
+            left = tuple((file, state((self._out / file).stat())) for file in files)
+            self._chapter.put(name, inputs, Written(left))
+
+
+def _shared_files(made: Edition, staged: Staged, press: Press) -> Iterator[File]:
+    """Give everything that is made from more than one record."""
+    yield MARKER, made.name.encode()
     for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
         name = path.relative_to(staged.folder).as_posix()
-        yield from _search_index(made.site, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
-    yield from pages.pages(made.site, staged.shells, archive=made.folder)
-    yield from data.data_files(made.site)
+        yield from _search_index(made, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
+    yield from pages.pages(press, made.site)
+    yield catalogue_data.LISTED_PATH, catalogue_data.listed_js(made.site)
+    yield catalogue_data.FACETS_PATH, catalogue_data.facets_js(made.site)
     found = sitemap.sitemap(made.site, staged.hand_written)
     if found:
         yield "sitemap.xml", found
-    for name, (source, longest_px) in made.pictures.items():
-        yield name, _picture(source, longest_px, made.folder / CACHE)
 
 
-def _search_index(site: SiteView, index: bytes) -> Iterator[tuple[str, bytes]]:
+def _instrument_files(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:
+    """Give the page and the data of each instrument, made anew only where something they come from has changed."""
+    inputs = {stem: digest([known, press.digest]) for stem, known in made.inputs.items()}
+    new = []
+    for stem in (card.line.id for card in made.site.cards):
+        standing = shelf.standing(stem, inputs.get(stem, ""))
+        yield from ((file, None) for file in standing)
+        new += [] if standing else [stem]
+    for stem, files in zip(new, spread(_leaf, (press, made.site.instruments), new), strict=True):
+        shelf.put(stem, inputs.get(stem, ""), (name for name, _ in files))
+        yield from files
+
+
+def _leaf(shared: tuple[Press, Mapping[str, InstrumentView]], stem: str) -> list[tuple[str, bytes]]:
+    """Make the page of one instrument, and the same as data."""
+    press, instruments = shared
+    view = instruments[stem]
+    return [pages.instrument_page(press, view), (view.data_path, data.record_json(view))]
+
+
+def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:
+    """Give the published copies of all pictures that are shown."""
+    for picture in (picture for card in made.site.cards for picture in card.pictures):
+        source = made.photos / picture.file
+        inputs = digest([inputs_of(source), picture.longest_px])
+        if shelf.standing(picture.name, inputs):
+            yield picture.name, None
+        else:
+            shelf.put(picture.name, inputs, [picture.name])
+            yield picture.name, _picture(source, picture.longest_px, made.folder / FOLDER)
+
+
+def _search_index(made: Edition, index: bytes) -> Iterator[tuple[str, bytes]]:
     """Give the theme's search index with our entries, and again as a script for a site opened from a folder."""
-    whole = search.merged(index, search.entries(site))
+    whole = search.merged(index, search.entries(made.site))
+    whole = in_folder.index(whole) if made.offline else whole
     yield SEARCH_INDEX, whole
     yield SEARCH_SCRIPT, search.as_script(whole)
 
 
-def claim(out: Path, audience: str) -> None:
-    """Make sure that a folder may be overwritten: it is new, empty, or a site of the same audience."""
+def claim(out: Path, name: str) -> None:
+    """Make sure that a folder may be overwritten: it is new, empty, or holds the site of the same name."""
     marker = out / MARKER
     if marker.is_file():
         theirs = marker.read_text(encoding="utf-8").strip()
-        if theirs != audience:
-            raise PassportError(f"“{out}” holds the {theirs} site", f"build the {audience} site into another folder")
+        if theirs != name:
+            raise PassportError(f"“{out}” holds the {theirs} site", f"build the {name} site into another folder")
     elif out.exists() and (not out.is_dir() or any(out.iterdir())):
         raise PassportError(
             f"“{out}” holds something else than a site of ours", "name a new or an empty folder with --out"

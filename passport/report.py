@@ -88,11 +88,11 @@ def _lines_of(file: str) -> list[str]:
         return []
 
 
-def summary(findings: Iterable[Finding], looked_at: int, what: str = "record") -> str:
+def summary(findings: Iterable[Finding], records: int) -> str:
     """Say in one line how much was looked at and what was found."""
     counts = Counter(finding.severity for finding in findings)
     found = ", ".join(_counted(counts[severity], severity.value) for severity in Severity if counts[severity])
-    return f"{_counted(looked_at, what)} checked: {found or 'nothing to mend'}."
+    return f"{_counted(records, 'record')} checked: {found or 'nothing to mend'}."
 
 
 def _counted(count: int, what: str) -> str:

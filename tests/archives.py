@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,6 +16,7 @@ from passport.publish import edition
 from passport.records.model.marks import Audience, Record
 from passport.records.reader import read
 from passport.records.validation import validated
+from passport.views.tree import SiteView
 
 R = TypeVar("R", bound=Record)
 
@@ -218,3 +220,8 @@ def build(root: Path, out: Path, audience: Audience = "public", *, with_errors: 
 def contents(folder: Path) -> dict[str, bytes]:
     """Every file below a folder, by name."""
     return {p.relative_to(folder).as_posix(): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+def whole(site: SiteView) -> SiteView:
+    """The site with the page of every instrument made."""
+    return replace(site, instruments=dict(site.instruments))

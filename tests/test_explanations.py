@@ -21,7 +21,7 @@ OF_NOTATION = (
 # Entries whose examples say in words what lies in the folder.
 IN_WORDS = {
     Code.UNREADABLE, Code.TOO_LARGE, Code.NOT_TEXT, Code.NOT_UTF8, Code.STRAY_FILE, Code.CONFLICT_COPY, Code.BAD_NAME,
-    Code.MISNAMED_RECORD, Code.LABEL_WITHOUT_PAGE,
+    Code.MISNAMED_RECORD, Code.LABEL_WITHOUT_PAGE, Code.UNREADABLE_ROW,
     Code.BROKEN_PHOTO, Code.ORPHAN_PRIVATE,
 }  # fmt: skip
 GOOD_IN_WORDS = IN_WORDS | {Code.SEVERAL_DOCUMENTS, Code.NO_PAGE}

@@ -17,7 +17,8 @@ from passport import publish
 from passport.checks import check
 from passport.errors import PassportError
 from passport.findings import Severity
-from passport.publish import CACHE, MARKER, BuildStoppedError, Staged, claim, edition, hand_out
+from passport.kept import FOLDER
+from passport.publish import MARKER, BuildStoppedError, Staged, claim, edition, hand_out
 from passport.records.catalogue import load
 from passport.records.walk import walked
 from tests import archives
@@ -74,7 +75,7 @@ def test_with_errors_it_builds_and_the_page_says_so(tmp_path: Path) -> None:
     root = archives.write(tmp_path / "records", BROKEN)
     build(root, tmp_path / "site", with_errors=True)
     made = edition(root, "public", with_errors=True)
-    notices = {view.id: view.notice for view in made.site.instruments}
+    notices = {view.id: view.notice for view in made.site.instruments.values()}
     assert [number for number, notice in notices.items() if notice] == [LISTED]
     assert notices[LISTED] in (tmp_path / "site" / LISTED / "index.html").read_text(encoding="utf-8")
     assert "bad-unit" not in (tmp_path / "site" / LISTED / "index.html").read_text(encoding="utf-8")
@@ -125,7 +126,7 @@ def test_the_page_of_an_instrument_that_is_withdrawn_from_the_public_goes_with_a
 
 
 def test_no_half_written_file_is_left(public: Path, small: Path) -> None:
-    assert [name for name in (*contents(public), *contents(small.parent / CACHE)) if name.endswith(".tmp")] == []
+    assert [name for name in (*contents(public), *contents(small.parent / FOLDER)) if name.endswith(".tmp")] == []
 
 
 def test_pictures_are_made_once_and_kept(
@@ -247,6 +248,17 @@ def test_no_private_word_of_the_demo_is_in_its_public_site(demo: Path) -> None:
     assert hidden
     everything = b"".join(contents(demo).values()).decode("utf-8", errors="replace")
     assert [word for word in (*words, *hidden) if word in everything] == []
+
+
+def test_the_shops_lists_are_on_its_own_site_only_and_nothing_leads_to_them_from_the_other(
+    public: Path, shop: Path
+) -> None:
+    assert (shop / "work-lists" / "index.html").is_file()
+    assert b'href="work-lists/"' in (shop / "index.html").read_bytes()
+    assert not (public / "work-lists").exists()
+    assert [
+        name for name, data in contents(public).items() if b"work-lists" in data or b"What is missing" in data
+    ] == []
 
 
 def test_the_shops_pages_are_marked_as_the_shops(public: Path, shop: Path) -> None:

@@ -42,6 +42,22 @@ class BatchUse:
     path: Path
 
 
+@dataclass(frozen=True)
+class Mentions:
+    """What one instrument is held by against the others."""
+
+    id: str
+    serial: str
+    lots: tuple[LotUse, ...]
+    batches: tuple[str, ...]
+
+
+def mentions(name: str, instrument: Instrument) -> Mentions:
+    """Give the numbers by which an instrument is known and what it was made from."""
+    batches = tuple(use.batch for use in batch_uses(name, instrument))
+    return Mentions(instrument.id or "", instrument.serial or "", tuple(lot_uses(name, instrument)), batches)
+
+
 def lot_uses(name: str, instrument: Instrument) -> Iterator[LotUse]:
     """Give each part of an instrument that names a lot."""
     if instrument.parts is None:

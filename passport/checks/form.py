@@ -13,57 +13,29 @@ from urllib.parse import urlsplit
 
 from passport.findings import Code, Finding, Path
 from passport.near import nearest
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
+from passport.records.filed import Filed
+from passport.records.fresh import blank
 from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
-from passport.records.model.marks import Record
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
 from passport.records.model.values import PerString
 from passport.records.model.workshop import ShopWindows
-from passport.records.walk import walked
+from passport.records.walk import Groups, walked
 from passport.reference import kinds, terms
-
-Entries = list[tuple[Path, Record]]
 
 # What needs no escaping in an address or on any file system.
 FILE_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*")
 
 
-def check(archive: Archive) -> Iterator[Finding]:
-    """Hold every record against its file name, its kind and its own rows."""
-    yield from _names(archive)
-    for filed in archive.instruments.values():
-        yield from _of_instrument(filed)
-    for model in archive.models.values():
-        yield from _of_model(model)
-    for index, group in enumerate(archive.workshop.record.windows or ()):
-        yield from _of_windows(archive.workshop.file, ("windows", index), group)
-    yield from _addresses(archive)
-
-
-def _names(archive: Archive) -> Iterator[Finding]:
-    folders: tuple[tuple[Mapping[str, Filed[Any]], str], ...] = (
-        (archive.instruments, "id"), (archive.private, "id"), (archive.wood, "lot"),
-        (archive.varnish, "batch"), (archive.models, "model"),
-    )  # fmt: skip
-    for folder, field in folders:
-        for stem, filed in folder.items():
-            if not FILE_NAME.fullmatch(stem):
-                what = f"“{stem}” cannot be part of an address"
-                yield Finding(
-                    Code.BAD_NAME, filed.file, what, "name the file with letters, digits, - and _ only", (field,)
-                )
-            name = getattr(filed.record, field)
-            if name is not None and name != stem:
-                what = f"the record says {field}: {name}, and the file is called {PurePosixPath(filed.file).name}"
-                yield Finding(
-                    Code.NAME_DIFFERS, filed.file, what, f"call the file {name}.yml, or mend the field", (field,)
-                )
-
-
-def _of_instrument(filed: Filed[Instrument]) -> Iterator[Finding]:
+def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
+    """Hold the record of one instrument against its file name, its kind and its own rows."""
+    filed = archive.instruments[stem]
     entries = walked(filed.record)
+    yield from _name(stem, filed, "id")
+    if stem in archive.private:
+        yield from _name(stem, archive.private[stem], "id")
     yield from _size(filed)
     yield from _strings(filed.file, entries, filed.record.string_names)
     yield from _rows(filed.file, entries)
@@ -72,6 +44,33 @@ def _of_instrument(filed: Filed[Instrument]) -> Iterator[Finding]:
             yield from _conditions(filed.file, path, entry)
         if isinstance(entry, Sheet) and entry.gauges is not None:
             yield from _gauged_fields(filed.file, (*path, "gauges"), entry)
+
+
+def of_others(archive: Archive) -> Iterator[Finding]:
+    """Hold the records of everything else against their file names and kinds."""
+    lost = {stem: filed for stem, filed in archive.private.items() if stem not in archive.instruments}
+    folders: tuple[tuple[Mapping[str, Filed[Any]], str], ...] = (
+        (lost, "id"), (archive.wood, "lot"), (archive.varnish, "batch"), (archive.models, "model"),
+    )  # fmt: skip
+    for folder, field in folders:
+        for stem, filed in folder.items():
+            yield from _name(stem, filed, field)
+    for model in archive.models.values():
+        yield from _of_model(model)
+    for index, group in enumerate(archive.workshop.record.windows or ()):
+        yield from _of_windows(archive.workshop.file, ("windows", index), group)
+    yield from _addresses(archive)
+    yield from _left_blank(archive)
+
+
+def _name(stem: str, filed: Filed[Any], field: str) -> Iterator[Finding]:
+    if not FILE_NAME.fullmatch(stem):
+        what = f"“{stem}” cannot be part of an address"
+        yield Finding(Code.BAD_NAME, filed.file, what, "name the file with letters, digits, - and _ only", (field,))
+    name = getattr(filed.record, field)
+    if name is not None and name != stem:
+        what = f"the record says {field}: {name}, and the file is called {PurePosixPath(filed.file).name}"
+        yield Finding(Code.NAME_DIFFERS, filed.file, what, f"call the file {name}.yml, or mend the field", (field,))
 
 
 def _of_model(filed: Filed[Model]) -> Iterator[Finding]:
@@ -99,7 +98,7 @@ def _size(filed: Filed[Instrument] | Filed[Model] | Filed[ShopWindows], path: Pa
         )
 
 
-def _strings(file: str, entries: Entries, known: tuple[str, ...]) -> Iterator[Finding]:
+def _strings(file: str, entries: Groups, known: tuple[str, ...]) -> Iterator[Finding]:
     for path, entry in entries:
         names = entry.strings if isinstance(entry, PerString) else ()
         for name in names if known else ():
@@ -109,7 +108,7 @@ def _strings(file: str, entries: Entries, known: tuple[str, ...]) -> Iterator[Fi
                 yield Finding(Code.UNKNOWN_STRING, file, what, todo, (*path, name), on_key=True)
 
 
-def _rows(file: str, entries: Entries) -> Iterator[Finding]:
+def _rows(file: str, entries: Groups) -> Iterator[Finding]:
     for path, entry in entries:
         if isinstance(entry, Plate | PlateTarget) and entry.thickness:
             yield from _even_rows(file, (*path, "thickness"), entry.thickness)
@@ -152,18 +151,33 @@ def _gauged_fields(file: str, path: Path, sheet: Sheet) -> Iterator[Finding]:
 
 
 def _addresses(archive: Archive) -> Iterator[Finding]:
-    workshop = archive.workshop
-    for field in ("site_address", "label_address"):
-        address: str | None = getattr(workshop.record, field)
+    workshop = archive.workshop.record
+    former = enumerate(workshop.former_addresses or ())
+    written: list[tuple[Path, str | None]] = [
+        (("site_address",), workshop.site_address),
+        (("label_address",), workshop.label_address),
+        *((("former_addresses", index), address) for index, address in former),
+    ]
+    todo = "write it whole, with a slash at the end: https://passports.workshop.org/"
+    for path, address in written:
         if address is not None and not _is_address(address):
             what = f"“{address}” is not the address of a site"
-            yield Finding(
-                Code.BAD_ADDRESS,
-                workshop.file,
-                what,
-                "write it whole, with a slash at the end: https://passports.workshop.org/",
-                (field,),
-            )
+            yield Finding(Code.BAD_ADDRESS, archive.workshop.file, what, todo, path)
+
+
+def _left_blank(archive: Archive) -> Iterator[Finding]:
+    """Report what passport init wrote into workshop.yml to be written over."""
+    as_begun = blank("workshop")
+    workshop = archive.workshop
+    name = re.search("^name: (.*)$", as_begun, re.MULTILINE)
+    if name and workshop.record.name == name[1]:
+        what = f"the workshop is still called “{name[1]}”, on every page and label"
+        yield Finding(Code.LEFT_BLANK, workshop.file, what, "write its own name, place and contact", ("name",))
+    for field in ("site_address", "label_address"):
+        address: str | None = getattr(workshop.record, field)
+        if address and address in as_begun:
+            what = f"“{address}” is only an example of an address"
+            yield Finding(Code.LEFT_BLANK, workshop.file, what, "write where the pages will stand", (field,))
 
 
 def _is_address(text: str) -> bool:

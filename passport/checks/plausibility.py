@@ -13,13 +13,14 @@ from typing import Any
 
 from passport.analysis.windows import Fitting, Window, Windows, fitting_of, windows_of
 from passport.findings import Code, Finding, Path
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
+from passport.records.filed import Filed
 from passport.records.model.events import Event
 from passport.records.model.instrument import Instrument, Plate, Plates
 from passport.records.model.sheets import CONDITION_SHEETS, MeasurementSheet, SetupSheet
 from passport.records.model.supplies import Model, Targets
 from passport.records.model.values import Grams, Hertz, Millimetres, Value
-from passport.records.walk import measured
+from passport.records.walk import Values, measured
 from passport.reference import terms
 from passport.reference.measures import Place
 from passport.units import Amount
@@ -70,10 +71,8 @@ class _Held:
     passed_over: tuple[str, ...] = ()
 
 
-def check(archive: Archive) -> Iterator[Finding]:
-    """Hold every value of every record against its window."""
-    for stem in archive.instruments:
-        yield from of_instrument(archive, stem)
+def of_others(archive: Archive) -> Iterator[Finding]:
+    """Hold the values of everything else against what can be, and what is asked for against slips."""
     supplies: tuple[Filed[Any], ...] = (archive.workshop, *archive.wood.values(), *archive.varnish.values())
     for filed in supplies:
         yield from _possible(filed.file, measured(filed.record))
@@ -99,7 +98,7 @@ def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
         yield from _plates(filed, windows, filed.record.plates)
 
 
-def _possible(file: str, values: list[tuple[Path, Value]]) -> Iterator[Finding]:
+def _possible(file: str, values: Values) -> Iterator[Finding]:
     for path, value in values:
         low, high = _bounds(path, value)
         if low is not None and value.value.low < low:

@@ -12,13 +12,18 @@ import click
 from passport import mkdocs_plugin
 from passport.cli.console import err, out
 from passport.cli.options import RECORDS
-from passport.publish import BuildStoppedError, edition
+from passport.publish import BuildStoppedError, edition, offline_edition
 from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.report import print_findings, summary
 
 PORTS = 65536
-FOLDERS = {"public": Path("site"), "shop": Path("site-shop")}
+FOLDERS = {
+    "public": Path("site"),
+    "shop": Path("site-shop"),
+    "public offline": Path("site-offline"),
+    "shop offline": Path("site-shop-offline"),
+}
 AUDIENCE = click.option("--audience", type=click.Choice(("public", "shop")), default="public", show_default=True,
                         help="For everyone, or the shop's own copy.")  # fmt: skip
 
@@ -26,11 +31,17 @@ AUDIENCE = click.option("--audience", type=click.Choice(("public", "shop")), def
 @click.command(short_help="Check the records and build the site.")
 @AUDIENCE
 @RECORDS
-@click.option("--out", "folder", type=click.Path(path_type=Path), help="The folder to build into: site, or site-shop.")
+@click.option(
+    "--out", "folder", type=click.Path(path_type=Path), help="The folder to build into, if not the usual one."
+)
+@click.option("--offline", is_flag=True, help="A copy that opens from a folder or a stick, without a server.")
 @click.option("--with-errors", is_flag=True, help="Build although records have errors; their pages say so.")
-def build(audience: str, records: Path, folder: Path | None, with_errors: bool) -> None:  # noqa: FBT001 - click passes flags so
-    """Check the records and build the site; with errors the old site stays as it is."""
-    target = folder or FOLDERS[audience]
+def build(audience: str, records: Path, folder: Path | None, offline: bool, with_errors: bool) -> None:  # noqa: FBT001 - click passes flags so
+    """Check the records and build the site; with errors the old site stays as it is.
+
+    The usual folders are site and site-shop, and site-offline and site-shop-offline for copies to hand on. A copy of
+    the public site leaves out what is not listed: in a folder anyone could see it.
+    """
     root = find_root(records)
     try:
         made = edition(root, cast("Audience", audience), with_errors=with_errors)
@@ -38,8 +49,10 @@ def build(audience: str, records: Path, folder: Path | None, with_errors: bool) 
         print_findings(err, stopped.findings)
         err.print(f"{stopped.what}\n  → {stopped.todo}", markup=False)
         sys.exit(1)
+    made = offline_edition(made) if offline else made
+    target = folder or FOLDERS[made.name]
     done = mkdocs_plugin.build(made, root, target)
-    err.print(summary(made.findings, len(made.site.instruments), "instrument"), markup=False)
+    err.print(summary(made.findings, made.records), markup=False)
     err.print(f"{done.written} files written, {done.kept} as they were, {done.removed} taken away.", markup=False)
     out.print(f"{(target / 'index.html').as_posix()}", markup=False)
 

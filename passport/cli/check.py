@@ -7,9 +7,10 @@ from pathlib import Path
 
 import click
 
-from passport.checks import check as check_archive
+from passport.checks import completeness, examined, judged
 from passport.cli.console import err, out
 from passport.findings import Finding, Severity
+from passport.kept import Notebook
 from passport.records.catalogue import Archive, find_root, load
 from passport.report import as_json, print_findings, summary
 
@@ -20,20 +21,31 @@ from passport.report import as_json, print_findings, summary
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."
 )
 @click.option("--strict", is_flag=True, help="Let warnings fail the check too.")
-def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:  # noqa: FBT001 - click passes flags so
+@click.option("--missing", is_flag=True, help="Say also what a buyer, an insurer or the next repairer would miss.")
+def check(paths: tuple[Path, ...], form: str, strict: bool, missing: bool) -> None:  # noqa: FBT001 - click passes flags so
     """Check the records in PATH (a file or a folder; default: records) and say what to mend."""
     wanted = paths or (Path("records"),)
     findings: list[Finding] = []
+    shares: list[str] = []
     records = 0
     for root in dict.fromkeys(find_root(path) for path in wanted):
-        archive = load(root)
-        findings += [finding for finding in check_archive(archive) if _is_below(finding.file, wanted)]
+        notebook = Notebook(root.parent)
+        archive = load(root, notebook=notebook)
+        instruments = examined(archive, notebook)
+        notebook.save()
+        found = judged(archive, instruments)
+        notes = (note for each in instruments.values() for note in each.asked.notes if missing)
+        findings += sorted((each for each in (*found, *notes) if _is_below(each.file, wanted)), key=lambda f: f.order)
+        if all(path == root for path in wanted):
+            shares.append(completeness.shares(each.asked for each in instruments.values()))
         records += _count(archive, wanted)
     if form == "json":
         click.echo(as_json(findings))
     else:
         print_findings(out, findings)
         err.print(summary(findings, records))
+        for line in filter(None, shares):
+            err.print(line)
     sys.exit(_status(findings, strict=strict))
 
 

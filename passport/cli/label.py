@@ -15,29 +15,43 @@ from passport.errors import PassportError
 from passport.files import write_atomic
 from passport.labels import PRINTER_DPI, ROLL_STOCK, SHEET_STOCK, Stock, find_stock, finished_png, finished_sheet, note
 from passport.records.catalogue import Archive, find_root, load
+from passport.records.decoding import Undecodable
 from passport.records.printed import FILE_NAME, logged
 from passport.views.label import CaseLabel
+from passport.views.printed import without_label
 from passport.views.project import case_label
 
 
 @click.command(short_help="Make case labels.")
-@click.argument("numbers", metavar="ID...", nargs=-1, required=True)
+@click.argument("numbers", metavar="ID...", nargs=-1)
+@click.option("--all-new", is_flag=True, help="Every instrument in use whose page has no printed label yet.")
 @click.option("--stock", "stock_name", default="", help="Size of the label, such as 60x30 (roll) or 70x36 (sheet).")
 @click.option("--dpi", type=click.Choice([str(each) for each in PRINTER_DPI]), default="300", show_default=True,
               help="Dots per inch of the label printer (pictures only).")  # fmt: skip
 @click.option("--out", "target", type=click.Path(path_type=Path), help="A .png for a roll, a .pdf for sheets.")
 @click.option("--proof", is_flag=True, help="Print a proof that cannot be taken for a label; any address is allowed.")
 @RECORDS
-def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | None, proof: bool, records: Path) -> None:  # noqa: FBT001 - click passes flags so
+def label(
+    numbers: tuple[str, ...],
+    all_new: bool,  # noqa: FBT001 - click passes flags so
+    stock_name: str,
+    dpi: str,
+    target: Path | None,
+    proof: bool,  # noqa: FBT001
+    records: Path,
+) -> None:
     """Make case labels for the instruments ID: a picture each for a label printer, or PDF sheets."""
     archive = load(find_root(records))
-    stems = tuple(dict.fromkeys(typed_instrument(archive, typed) for typed in numbers))
+    stems = _wanted(archive, numbers, all_new=all_new)
+    if not stems:
+        err.print("every instrument in use that has a public page has a label that leads there; nothing was printed")
+        return
     labels = [case_label(archive, stem, proof=proof) for stem in stems]
     as_pdf = (
         target.suffix.lower() == ".pdf" if target else bool(stock_name) and find_stock(stock_name).sheet is not None
     )
     stock = find_stock(stock_name or (SHEET_STOCK if as_pdf else ROLL_STOCK))
-    log = "" if proof else _log_so_far(archive)
+    log = b"" if proof else _log_so_far(archive)
     files = (
         _sheets(labels, stock, target, proof=proof)
         if as_pdf
@@ -49,21 +63,28 @@ def label(numbers: tuple[str, ...], stock_name: str, dpi: str, target: Path | No
     if not proof:
         today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
         write_atomic(
-            archive.root / FILE_NAME,
-            logged(log, [(made.id, made.address) for made in labels], stock.name, today).encode(),
+            archive.root / FILE_NAME, logged(log, [(made.id, made.address) for made in labels], stock.name, today)
         )
     for remark in dict.fromkeys(filter(None, (note(made.address) for made in labels))):
         err.print(f"note: {remark}", markup=False)
 
 
-def _log_so_far(archive: Archive) -> str:
+def _wanted(archive: Archive, numbers: tuple[str, ...], *, all_new: bool) -> tuple[str, ...]:
+    if all_new == bool(numbers):
+        raise click.UsageError("name the instruments, each by its ID, or print for --all-new")
+    return without_label(archive) if all_new else tuple(dict.fromkeys(typed_instrument(archive, n) for n in numbers))
+
+
+def _log_so_far(archive: Archive) -> bytes:
     """Read the list of what was printed; before anything is printed, so that no label is handed out unnoted."""
     path = archive.root / FILE_NAME
     try:
-        return path.read_text(encoding="utf-8") if path.is_file() else ""
-    except (OSError, UnicodeDecodeError) as error:
+        before = path.read_bytes() if path.is_file() else b""
+        logged(before, (), "", "")
+    except (OSError, Undecodable) as error:
         todo = "save it as plain text in UTF-8, or move it away; nothing was printed"
         raise PassportError(f"“{path}”, the list of printed labels, cannot be read", todo) from error
+    return before
 
 
 def _sheets(labels: Sequence[CaseLabel], stock: Stock, target: Path | None, *, proof: bool) -> dict[Path, bytes]:

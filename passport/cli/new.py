@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from passport.checks.form import FILE_NAME
 from passport.cli.console import out
 from passport.cli.options import RECORDS
 from passport.cli.typed import typed_instrument
@@ -16,10 +17,10 @@ from passport.errors import PassportError
 from passport.files import write_atomic, write_new
 from passport.near import nearest
 from passport.records.catalogue import FOLDERS, Archive, find_root, is_archive, load
-from passport.records.fresh import blank, like, new_instrument, with_page
+from passport.records.fresh import blank, like, new_batch, new_instrument, new_lot, new_model, with_page
 from passport.records.identity import address_tail, minted
 from passport.records.schema import schemas
-from passport.reference.kinds import KINDS, size_fault
+from passport.reference.kinds import KIND_WORDS, KINDS, size_fault
 
 MOST_AT_ONCE = 500
 KEPT_OUT_OF_GIT = """\
@@ -29,23 +30,82 @@ printed-labels.csv
 """
 
 
-@click.command(short_help="Write new records.")
-@click.argument("kind", type=click.Choice(KINDS))
-@click.option("--size", default="", help="4/4, 3/4 …; for a viola its body length in mm.")
-@click.option("--model", default="", help="A model in records/models.")
-@click.option(
-    "--count", type=click.IntRange(1, MOST_AT_ONCE), default=1, show_default=True, help="How many records to write."
-)
-@click.option("--like", "pattern", default="", help="The number of an instrument they are made like.")
+SIZE = click.option("--size", default="", help="4/4, 3/4 …; for a viola its body length in mm.")
+NAME = click.argument("name")
+
+
+@click.group(short_help="Write new records.", subcommand_metavar=f"{'|'.join((*KINDS, 'lot', 'batch', 'model'))} …")
+def new() -> None:
+    """Write new records: of instruments of a kind, of a wood lot, a varnish batch or a model; print where they are."""
+
+
+def _command_for(kind: str) -> click.Command:
+    spoken = KIND_WORDS[kind]
+
+    @click.command(
+        kind,
+        short_help=f"A {spoken}, with a number of its own.",
+        help=f"Write records of new instruments, each a {spoken} with a number of its own.",
+    )
+    @SIZE
+    @click.option("--model", default="", help="A model in records/models.")
+    @click.option(
+        "--count", type=click.IntRange(1, MOST_AT_ONCE), default=1, show_default=True, help="How many records to write."
+    )
+    @click.option("--like", "pattern", default="", help="The number of an instrument they are made like.")
+    @RECORDS
+    def instruments(size: str, model: str, count: int, pattern: str, records: Path) -> None:
+        archive = load(find_root(records))
+        text_for = _like(archive, pattern, kind) if pattern else _from_blank(archive, kind, size, model)
+        for number in _numbers(archive, count):
+            _write(archive.root / "instruments" / f"{number}.yml", text_for(number))
+
+    return instruments
+
+
+for each in KINDS:
+    new.add_command(_command_for(each))
+
+
+@new.command(short_help="A wood lot.")
+@NAME
+@click.option("--species", required=True, help="The scientific name, such as “Picea abies”.")
 @RECORDS
-def new(kind: str, size: str, model: str, count: int, pattern: str, records: Path) -> None:
-    """Write new records for instruments of this KIND, each with a number of its own, and print where they are."""
-    archive = load(find_root(records))
-    text_for = _like(archive, pattern, kind) if pattern else _from_blank(archive, kind, size, model)
-    for number in _numbers(archive, count):
-        path = archive.root / "instruments" / f"{number}.yml"
-        write_new(path, text_for(number).encode())
-        out.print(path.as_posix(), markup=False)
+def lot(name: str, species: str, records: Path) -> None:
+    """Write the record of a new wood lot, called NAME: the mark on its billets."""
+    _write(_place(records, "wood", name), new_lot(name, " ".join(species.split()), _today()))
+
+
+@new.command(short_help="A varnish batch.")
+@NAME
+@RECORDS
+def batch(name: str, records: Path) -> None:
+    """Write the record of a new varnish batch, called NAME: the mark on its jars."""
+    _write(_place(records, "varnish", name), new_batch(name, _today()))
+
+
+@new.command(short_help="A model.")
+@NAME
+@click.option("--kind", type=click.Choice(KINDS), required=True, help="What it is a model of.")
+@SIZE
+@RECORDS
+def model(name: str, kind: str, size: str, records: Path) -> None:
+    """Write the record of a new model, called NAME."""
+    _refuse_size(kind, size)
+    _write(_place(records, "models", name), new_model(name, kind, size, _today()))
+
+
+def _place(records: Path, folder: str, name: str) -> Path:
+    """Give the file of a new record of this name; PassportError where it could not be part of an address."""
+    root = find_root(records)
+    if not FILE_NAME.fullmatch(name):
+        raise PassportError(f"“{name}” cannot be part of an address", "use letters, digits, - and _ only")
+    return root / folder / f"{name}.yml"
+
+
+def _write(path: Path, text: str) -> None:
+    write_new(path, text.encode())
+    out.print(path.as_posix(), markup=False)
 
 
 def _like(archive: Archive, pattern: str, kind: str) -> Callable[[str], str]:
@@ -61,13 +121,23 @@ def _like(archive: Archive, pattern: str, kind: str) -> Callable[[str], str]:
 
 def _from_blank(archive: Archive, kind: str, size: str, model: str) -> Callable[[str], str]:
     if model and model not in archive.models:
-        raise PassportError(f"there is no model “{model}”", nearest(model, archive.models, "write it first in models/"))
+        raise PassportError(
+            f"there is no model “{model}”", nearest(model, archive.models, f"passport new model {model} …")
+        )
     wanted = size or (archive.models[model].record.size if model else "") or ""
-    fault = size_fault(kind, wanted) if wanted else "say which: --size 4/4"
-    if fault:
-        raise PassportError(f"“{wanted}” is not a size of a {kind}" if wanted else "the size is missing", fault)
-    today = date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
+    _refuse_size(kind, wanted)
+    today = _today()
     return lambda number: new_instrument(number, kind, wanted, model, today)
+
+
+def _refuse_size(kind: str, size: str) -> None:
+    fault = size_fault(kind, size) if size else "say which: --size 4/4"
+    if fault:
+        raise PassportError(f"“{size}” is not a size of a {KIND_WORDS[kind]}" if size else "the size is missing", fault)
+
+
+def _today() -> str:
+    return date.today().isoformat()  # noqa: DTZ011 - the day on the workshop's own calendar is meant
 
 
 @click.command(short_help="Give an unlisted instrument its address.")

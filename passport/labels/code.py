@@ -13,7 +13,7 @@ from qrcode.exceptions import DataOverflowError
 from qrcode.util import QRData
 
 from passport.errors import PassportError
-from passport.labels.address import host_and_path
+from passport.web import host_and_path
 
 Mode = Literal["alphanumeric", "byte"]
 

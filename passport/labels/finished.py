@@ -14,11 +14,11 @@ from PIL import Image
 
 from passport.errors import PassportError
 from passport.labels import draw, readback, sheet
-from passport.labels.address import refuse_unprintable
 from passport.labels.code import MM_PER_INCH, Code, encode
 from passport.labels.layout import Layout, lay_out
 from passport.labels.stock import STOCKS, Sheet, Stock
 from passport.views.label import CaseLabel
+from passport.web import refuse_unprintable
 
 # What label printers have (common practice, no source).
 PRINTER_DPI = (203, 300, 600)

@@ -12,8 +12,8 @@ import zxingcpp
 from PIL import Image
 
 from passport.errors import PassportError
-from passport.labels.address import same_address
 from passport.labels.code import LEAST_MODULE_MM, MM_PER_INCH, QUIET_MODULES, Code
+from passport.web import same_address
 
 # ISO/IEC 15415 grades a symbol contrast of 70 % and more as A (from memory).
 LEAST_CONTRAST = 0.70

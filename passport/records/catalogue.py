@@ -7,31 +7,32 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 from itertools import groupby
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Any, TypeVar
 
 from passport.errors import PassportError
 from passport.findings import Code, Finding
+from passport.kept import Chapter, Notebook, digest
 from passport.near import nearest
 from passport.pictures import PictureFacts, facts_of
 from passport.records.decoding import Undecodable, text_of_file
+from passport.records.filed import Filed, Look, inputs_of, looked_at, stored
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Record
 from passport.records.model.supplies import Model, VarnishBatch, WoodLot
 from passport.records.model.workshop import Gauges, Private, Workshop
 from passport.records.printed import FILE_NAME as PRINTED
+from passport.records.printed import MOST_BYTES as LONGEST_LIST
 from passport.records.printed import PrintedLabel, printed
-from passport.records.reader import Tree, read_file
-from passport.records.validation import validated
+from passport.records.reader import read_file
+from passport.spread import spread
 
 R = TypeVar("R", bound=Record)
-
-# The newest form of a record that this version reads. A change of the form raises it and comes with a migration.
-SCHEMA = 1
 
 FOLDERS: Mapping[str, type[Record]] = {
     "instruments": Instrument,
@@ -50,14 +51,6 @@ IGNORED = re.compile(r"^(\.|README)|(~|\.swp|\.tmp)$")
 MISNAMED = re.compile(r"\.(yaml|YML|YAML|yml\.txt|yaml\.txt)$")
 # What file synchronisers and file managers add to the name of a second copy of a file.
 CONFLICT = re.compile(r"([ ._-]*\(\d+\)|[ ._-]+\(?[^)]*conflict.*|[ _-]+\(?copy\)?( ?\(?\d+\)?)?)$", re.IGNORECASE)
-
-
-@dataclass(frozen=True)
-class Filed(Generic[R]):
-    """A record and the file it stands in."""
-
-    file: str
-    record: R
 
 
 @dataclass(frozen=True)
@@ -84,13 +77,53 @@ class Archive:
 
     def address_tail(self, stem: str) -> str:
         """Give the random end of an instrument's unlisted address; nothing while it has none."""
-        return (self.private[stem].record.page or "") if stem in self.private else ""
+        return self.private[stem].look.standing if stem in self.private else ""
+
+    def inputs_of(self, stem: str) -> str:
+        """Name everything that what is said of one instrument comes from: its record, and those it speaks of.
+
+        The day counts only for a record that speaks of days to come.
+        """
+        filed = self.instruments[stem]
+        named = [getattr(self, folder).get(name) for folder, name in filed.look.names]
+        own = [self.private[stem].look.digest] if stem in self.private else []
+        pictures = sorted(self.photos.get(stem, {}).items())
+        day = min(self.today, filed.look.latest)
+        return digest(
+            [
+                stem,
+                filed.look.digest,
+                *own,
+                *(each.look.digest for each in named if each),
+                pictures,
+                day,
+                self.surroundings,
+            ]
+        )
+
+    @cached_property
+    def surroundings(self) -> str:
+        """Name what every instrument is held against: the workshop, its gauges, the names of all supplies."""
+        supplies = [(folder, sorted(self.names(folder))) for folder in ("wood", "varnish", "models")]
+        return digest([self.workshop.look.digest, self.gauges.look.digest, supplies])
 
     def records(self) -> Iterator[Filed[Any]]:
         """Give every record of every kind."""
+        yield from self.instruments.values()
+        yield from (filed for stem, filed in self.private.items() if stem in self.instruments)
+        yield from self.others()
+
+    @property
+    def count(self) -> int:
+        """Give the number of records."""
+        return sum(1 for _ in self.records())
+
+    def others(self) -> Iterator[Filed[Any]]:
+        """Give every record that is not an instrument's, or is private and has lost its instrument."""
         yield from (self.workshop, self.gauges)
-        for folder in (self.instruments, self.wood, self.varnish, self.models, self.private):
+        for folder in (self.wood, self.varnish, self.models):
             yield from folder.values()
+        yield from (filed for stem, filed in self.private.items() if stem not in self.instruments)
 
     @property
     def people(self) -> tuple[str, ...]:
@@ -124,44 +157,90 @@ def is_archive(folder: Path) -> bool:
     return (folder / "workshop.yml").is_file() or (folder / "instruments").is_dir()
 
 
-def load(root: Path, today: date | None = None) -> Archive:
-    """Read every record below a folder; `today` is the day by which dates are judged, the calendar's unless given."""
-    findings: list[Finding] = []
-    unread: set[tuple[str, str]] = set()
-    kinds = {folder: dict(_records(root, folder, findings, unread)) for folder in FOLDERS}
-    findings += _stray_at_top(root)
+def load(root: Path, today: date | None = None, notebook: Notebook | None = None) -> Archive:
+    """Read every record below a folder; `today` is the day by which dates are judged, the calendar's unless given.
+
+    What the notebook kept of a file that is as it was is not read again.
+    """
+    reader = _Reader(root, notebook or Notebook())
+    reader.findings += _stray_at_top(root)
     return Archive(
         root=root,
         today=today or date.today(),  # noqa: DTZ011 - the day on the workshop's own calendar is meant
-        workshop=_single(root, "workshop.yml", Workshop, findings),
-        gauges=_single(root, "gauges.yml", Gauges, findings),
-        instruments=kinds["instruments"],  # type: ignore[arg-type]
-        wood=kinds["wood"],  # type: ignore[arg-type]
-        varnish=kinds["varnish"],  # type: ignore[arg-type]
-        models=kinds["models"],  # type: ignore[arg-type]
-        private=kinds["private"],  # type: ignore[arg-type]
-        photos=_photos(root),
-        printed=_printed(root, findings),
-        unread=frozenset(unread),
-        findings=tuple(findings),
+        workshop=reader.single("workshop.yml", Workshop),
+        gauges=reader.single("gauges.yml", Gauges),
+        instruments=reader.folder("instruments", Instrument),
+        wood=reader.folder("wood", WoodLot),
+        varnish=reader.folder("varnish", VarnishBatch),
+        models=reader.folder("models", Model),
+        private=reader.folder("private", Private),
+        photos=reader.photos(),
+        printed=_printed(root, reader.findings),
+        unread=frozenset(reader.unread),
+        findings=tuple(reader.findings),
     )
 
 
-def _records(
-    root: Path, folder: str, findings: list[Finding], unread: set[tuple[str, str]]
-) -> Iterator[tuple[str, Filed[Record]]]:
-    for path in _files(root / folder):
+class _Reader:
+    """Goes through the folders of an archive, and gathers what is found on the way."""
+
+    def __init__(self, root: Path, notebook: Notebook) -> None:
+        self.findings: list[Finding] = []
+        self.unread: set[tuple[str, str]] = set()
+        self._root = root
+        self._looks: Chapter[Look] = notebook.chapter("looks", Look)
+        self._pictures: Chapter[PictureFacts] = notebook.chapter("pictures", PictureFacts)
+
+    def folder(self, folder: str, kind: type[R]) -> dict[str, Filed[R]]:
+        """Read the records of a folder."""
+        paths = []
+        for path in _files(self._root / folder):
+            stray = _stray(path, path.as_posix())
+            if stray is None:
+                paths.append(path)
+            else:
+                self.findings.append(stray)
+        filed = {path.stem: found for path, found in zip(paths, self._looked(paths, kind), strict=True)}
+        self.unread |= {(folder, stem) for stem, found in filed.items() if not found.look.readable}
+        return {stem: found for stem, found in filed.items() if found.look.readable}
+
+    def single(self, name: str, kind: type[R]) -> Filed[R]:
+        """Read one of the two records that lie at the top."""
+        path = self._root / name
         file = path.as_posix()
-        stray = _stray(path, file)
-        if stray is not None:
-            findings.append(stray)
-            continue
-        record, found = load_file(path, FOLDERS[folder])
-        findings += found
-        if record is None:
-            unread.add((folder, path.stem))
-        else:
-            yield path.stem, Filed(file, record)
+        if not path.exists():
+            todo = "passport init writes one to start from"
+            self.findings.append(Finding(Code.MISSING_FIELD, file, f"there is no {name}", todo, line=1, column=1))
+            return Filed(file, kind())
+        found = self._looked([path], kind)[0]
+        return found if found.look.readable else Filed(file, kind())
+
+    def _looked(self, paths: Sequence[Path], kind: type[R]) -> list[Filed[R]]:
+        inputs = [inputs_of(path) for path in paths]
+        looks = [(self._looks.get(path.as_posix(), known), "") for path, known in zip(paths, inputs, strict=True)]
+        new = [index for index, (look, _) in enumerate(looks) if look is None]
+        for index, found in zip(new, spread(looked_at, kind, [paths[index] for index in new]), strict=True):
+            looks[index] = found
+            self._looks.put(paths[index].as_posix(), inputs[index], found[0])
+        filed = [stored(path, kind, look, text) for path, (look, text) in zip(paths, looks, strict=True) if look]
+        self.findings += [finding for found in filed for finding in found.look.findings]
+        return filed
+
+    def photos(self) -> dict[str, dict[str, PictureFacts]]:
+        """Look at every picture; a folder whose name begins with _ belongs to no instrument."""
+        folders = [path for path in _files(self._root / "photos") if path.is_dir() and not path.name.startswith("_")]
+        return {
+            folder.name: {path.name: self._picture(path) for path in _files(folder) if path.is_file()}
+            for folder in folders
+        }
+
+    def _picture(self, path: Path) -> PictureFacts:
+        name, inputs = path.as_posix(), inputs_of(path)
+        kept = self._pictures.get(name, inputs)
+        if kept is None:
+            kept = facts_of(path)
+            self._pictures.put(name, inputs, kept)
+        return kept
 
 
 def _files(folder: Path) -> list[Path]:
@@ -210,53 +289,14 @@ def _printed(root: Path, findings: list[Finding]) -> tuple[PrintedLabel, ...]:
     path = root / PRINTED
     if not path.is_file():
         return ()
+    file = path.as_posix()
     try:
-        return printed(text_of_file(path, path.as_posix()))
+        labels, found = printed(text_of_file(path, file, most_bytes=LONGEST_LIST), file)
     except Undecodable as error:
         findings.append(error.finding)
         return ()
-
-
-def _single(root: Path, name: str, kind: type[R], findings: list[Finding]) -> Filed[R]:
-    path = root / name
-    if not path.exists():
-        what = f"there is no {name}"
-        findings.append(
-            Finding(
-                Code.MISSING_FIELD, path.as_posix(), what, "passport init writes one to start from", line=1, column=1
-            )
-        )
-        return Filed(path.as_posix(), kind())
-    record, found = load_file(path, kind)
     findings += found
-    return Filed(path.as_posix(), record if record is not None else kind())
-
-
-def load_file(path: Path, kind: type[R]) -> tuple[R | None, tuple[Finding, ...]]:
-    """Read one record file; None where nothing could be read of it."""
-    file = path.as_posix()
-    reading = read_file(path, file, placed=False)
-    if not isinstance(reading.tree, dict):
-        return None, reading.findings
-    newer = _newer_schema(reading.tree, file)
-    if newer is not None:
-        return None, (*reading.findings, newer)
-    record, findings = validated(kind, reading.tree, file)
-    return record, (*reading.findings, *findings)
-
-
-def _newer_schema(tree: dict[str, Tree], file: str) -> Finding | None:
-    version = tree.get("schema")
-    if isinstance(version, str) and re.fullmatch(r"[0-9]{1,6}", version) and int(version) > SCHEMA:
-        what = f"this record has form {version}; this version reads up to form {SCHEMA}"
-        return Finding(Code.NEWER_SCHEMA, file, what, "update instrument-passport before you build", ("schema",))
-    return None
-
-
-def _photos(root: Path) -> dict[str, dict[str, PictureFacts]]:
-    """Look at every picture, folder by folder; a folder whose name begins with _ belongs to no instrument."""
-    folders = [folder for folder in _files(root / "photos") if folder.is_dir() and not folder.name.startswith("_")]
-    return {folder.name: {path.name: facts_of(path) for path in _files(folder) if path.is_file()} for folder in folders}
+    return labels
 
 
 def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:

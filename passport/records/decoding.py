@@ -39,14 +39,14 @@ class Undecodable(Exception):
         self.finding = finding
 
 
-def text_of_file(path: Path, file: str) -> str:
+def text_of_file(path: Path, file: str, most_bytes: int = MAX_BYTES) -> str:
     """Read a record's text from disk; Undecodable where that cannot be done."""
     try:
         if path.exists() and not path.is_file():
             raise _undecodable(Code.UNREADABLE, file, START, "this is not a file", "move it away")
         size = path.stat().st_size
-        if size > MAX_BYTES:
-            what = f"the file has {size:,} bytes; a record may have {MAX_BYTES:,}"
+        if size > most_bytes:
+            what = f"the file has {size:,} bytes; it may have {most_bytes:,}"
             todo = "a record is some thousand bytes; pictures and scans belong in photos/ and are named in the record"
             raise _undecodable(Code.TOO_LARGE, file, START, what, todo)
         return text_of(path.read_bytes(), file)

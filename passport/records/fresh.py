@@ -11,6 +11,7 @@ from string import Template
 
 from passport.errors import PassportError
 from passport.records.reader import Reading, read
+from passport.reference.cautions import CAUTIONS
 from passport.reference.kinds import OPEN_STRINGS
 
 # What thirty alike have in common; numbers, measurements, set-ups, history and pictures are each one's own.
@@ -23,16 +24,36 @@ OWN_OF_A_PIECE = re.compile(r"""\b(wedge|density|figure): *("[^"]*"|'[^']*'|\{[^
 OWN_LINES_OF_A_PIECE = re.compile(r"^( *)(wedge|density|figure):([^\n{}]*[^\n{},])?\n(?:\1 +.*\n)*", re.MULTILINE)
 
 
-def blank(name: str, **words: str) -> str:
-    """Fill one of the blanks: instrument, workshop or gauges."""
-    text = (resources.files(__package__) / "blanks" / f"{name}.yml").read_text(encoding="utf-8")
+def blank(of: str, /, **words: str) -> str:
+    """Fill one of the blanks, by its file's name."""
+    text = (resources.files(__package__) / "blanks" / f"{of}.yml").read_text(encoding="utf-8")
     return _without_blanks_at_ends(Template(text).substitute(words))
 
 
 def new_instrument(number: str, kind: str, size: str, model: str, today: str) -> str:
     """Give a new record to fill in."""
-    strings = ", ".join(f"{name}: " for name in OPEN_STRINGS[kind])
-    return blank("instrument", id=number, kind=kind, size=size, model=model, today=today, strings=strings)
+    return blank("instrument", id=number, kind=kind, size=size, model=model, today=today, strings=_strings(kind))
+
+
+def new_lot(name: str, species: str, today: str) -> str:
+    """Give a new wood lot to fill in."""
+    made = blank("lot", name=name, species=species, today=today)
+    _refuse_unread(made, "species", species)
+    return made
+
+
+def new_batch(name: str, today: str) -> str:
+    """Give a new varnish batch to fill in."""
+    return blank("batch", name=name, today=today, hazards=", ".join(CAUTIONS))
+
+
+def new_model(name: str, kind: str, size: str, today: str) -> str:
+    """Give a new model to fill in."""
+    return blank("model", name=name, kind=kind, size=size, today=today, strings=_strings(kind))
+
+
+def _strings(kind: str) -> str:
+    return ", ".join(f"{name}: " for name in OPEN_STRINGS[kind])
 
 
 def like(text: str, number: str) -> str:

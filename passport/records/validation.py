@@ -31,24 +31,37 @@ MOST_FAULTS = 200
 
 def validated(kind: type[R], tree: Tree, file: str) -> tuple[R, tuple[Finding, ...]]:
     """Read a record of this kind; what does not fit is left out of it and reported."""
-    findings: list[Finding] = []
+    record, faults = _fitted(kind, tree)
+    findings = [_finding(fault, path, kind, file) for fault, path in faults]
+    if len(faults) < MOST_FAULTS:
+        findings += _missing(record, file, {finding.path for finding in findings})
+    return record, tuple(findings)
+
+
+def fitted(kind: type[R], tree: Tree) -> R:
+    """Make the record of a tree that was read before, without saying again what does not fit."""
+    return _fitted(kind, tree)[0]
+
+
+Fault = tuple[ErrorDetails, Path]
+
+
+def _fitted(kind: type[R], tree: Tree) -> tuple[R, list[Fault]]:
+    """Take out what does not fit until the rest does; all faults show in the first round."""
+    first: list[Fault] = []
     rest: Any = tree if isinstance(tree, dict) else {}
-    record = None
     for _ in range(MOST_ROUNDS):
         try:
-            record = kind.model_validate(rest)
-            break
+            return kind.model_validate(rest), first
         except ValidationError as error:
-            found = error.errors(include_url=False)
-            faults = [(fault, _part_that_stands(rest, fault["loc"])) for fault in found[:MOST_FAULTS]]
-            # All faults show in the first round; what fails later only lacks what was taken out.
-            findings = findings or [_finding(fault, path, kind, file) for fault, path in faults]
-            if len(found) > MOST_FAULTS:
-                return kind(), tuple(findings)
+            found = error.errors(include_url=False)[:MOST_FAULTS]
+            faults = [(fault, _part_that_stands(rest, fault["loc"])) for fault in found]
+            # What fails later only lacks what was taken out.
+            first = first or faults
+            if len(found) == MOST_FAULTS:
+                return kind(), first
             rest = _without(rest, [path for _, path in faults])
-    record = record if record is not None else kind()
-    findings += _missing(record, file, {finding.path for finding in findings})
-    return record, tuple(findings)
+    return kind(), first
 
 
 def _part_that_stands(tree: Any, path: Path) -> Path:

@@ -1,4 +1,4 @@
-"""Data files beside the pages: record.json for each instrument, and the script that names the listed ones.
+"""Data files beside the pages: record.json for each instrument, and the scripts of the catalogue.
 
 Both are the view again, in another form; the same view gives the same bytes.
 """
@@ -6,19 +6,8 @@ Both are the view again, in another form; the same view gives the same bytes.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 
-from passport.views.tree import InstrumentView, SiteView
-
-LISTED_PATH = "data/listed.js"
-
-
-def data_files(site: SiteView) -> Iterator[tuple[str, bytes]]:
-    """Every data file of the site."""
-    for view in site.instruments:
-        if view.data_path:
-            yield view.data_path, record_json(view)
-    yield LISTED_PATH, listed_js(site)
+from passport.views.tree import InstrumentView
 
 
 def record_json(view: InstrumentView) -> bytes:
@@ -32,17 +21,3 @@ def record_json(view: InstrumentView) -> bytes:
 
 def _plain(part: object) -> dict[str, object]:
     return {name: value for name, value in vars(part).items() if name != "drawing"}
-
-
-def listed_js(site: SiteView) -> bytes:
-    """A classic script for the box that mends a typed number: number, title, serial of each listed instrument.
-
-    The path follows where it is not the number alone.
-    """
-    lines = sorted(
-        [line.id, line.title, line.serial, *([] if line.path == f"{line.id}/" else [line.path])]
-        for group in site.catalogue
-        for line in group.instruments
-    )
-    text = json.dumps(lines, ensure_ascii=True, separators=(",", ":"))
-    return f"var passportListed={text};\n".encode()

@@ -7,17 +7,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
+from itertools import groupby
 from pathlib import Path
 
-from jinja2 import Environment
-
+from passport.kept import digest, states
 from passport.site import linked_data
 from passport.site.shell import Shell
-from passport.site.templates import environment
-from passport.views.addresses import full_address
-from passport.views.tree import InstrumentView, SiteView, SupplyLine, SupplyView, WorkshopView
+from passport.site.templates import environment, template_roots
+from passport.views.addresses import FINDINGS, WORK_LISTS, full_address
+from passport.views.tree import (
+    CatalogueGroup,
+    FoundIn,
+    InstrumentView,
+    SiteView,
+    SupplyLine,
+    SupplyView,
+    WorkList,
+    WorkshopView,
+)
 
+# A line is some 300 bytes of HTML: so a page stays below 60 KB, whatever the catalogue holds.
+LINES_ON_A_LEAF = 150
+# A longer list is worked through with `passport check`; the page says how much it leaves out.
+MOST_FILES = 200
 UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
 
 
@@ -47,19 +61,26 @@ SUPPLY_LISTS = (
 
 @dataclass(frozen=True)
 class Press:
-    """What every page is set with."""
+    """What every page is set with; `archive` is the workshop's folder, for its own templates."""
 
-    templates: Environment
     shells: Mapping[int, Shell]
     workshop: WorkshopView
     audience: str
+    archive: Path | None = None
+
+    @cached_property
+    def digest(self) -> str:
+        """Name everything of a page that does not come from its record."""
+        templates = [found for root in template_roots(self.archive) for found in states(root)]
+        return digest([self.shells, self.workshop, self.audience, *templates])
 
     def page(
         self, path: str, template: str, *, title: str, description: str, head: str = "", **parts: object
     ) -> tuple[str, bytes]:
         """One finished page at `path`, which ends in "/"."""
         depth = path.count("/")
-        content = self.templates.get_template(template).render(
+        page_template = environment(self.archive, self.digest).get_template(template)
+        content = page_template.render(
             base="../" * depth,
             workshop=self.workshop,
             audience=self.audience,
@@ -70,23 +91,60 @@ class Press:
         return f"{path}index.html", page
 
 
-def pages(site: SiteView, shells: Mapping[int, Shell], *, archive: Path | None = None) -> Iterator[tuple[str, bytes]]:
-    """Every page that is made from the records; `archive` is the workshop's folder, for its own templates."""
-    press = Press(environment(archive), shells, site.workshop, site.audience)
-    for view in site.instruments:
-        yield instrument_page(press, view)
+def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
+    """Every page that is made from several records; those of the instruments are made one by one."""
     for supply in site.supplies:
         yield supply_page(press, supply)
     lists = {"wood": site.wood, "varnish": site.varnish, "models": site.models}
     for kind in SUPPLY_LISTS:
         yield supply_list_page(press, kind, lists[kind.section])
-    yield press.page(
-        "catalogue/",
+    leaves = catalogue_leaves(site.catalogue)
+    for leaf in leaves:
+        yield catalogue_page(press, leaf, leaves)
+    if site.work_lists:
+        yield work_lists_page(press, site.work_lists)
+    if site.is_draft or site.audience == "shop":
+        yield findings_page(press, site.found)
+    for each in site.unread:
+        yield unread_page(press, each)
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """One page of the catalogue: its number, its address, and the part of each kind that stands on it."""
+
+    number: int
+    path: str
+    groups: tuple[CatalogueGroup, ...]
+
+
+def catalogue_leaves(groups: tuple[CatalogueGroup, ...]) -> tuple[Leaf, ...]:
+    """The catalogue in pages of a bearable size; whoever has scripts sees only the first, and the whole list in it."""
+    lines = [(group.title, entry) for group in groups for entry in group.instruments]
+    starts = range(0, max(len(lines), 1), LINES_ON_A_LEAF)
+    return tuple(
+        Leaf(
+            number,
+            "catalogue/" if number == 1 else f"catalogue/{number}/",
+            tuple(
+                CatalogueGroup(title, tuple(entry for _, entry in part))
+                for title, part in groupby(lines[start : start + LINES_ON_A_LEAF], key=lambda line: line[0])
+            ),
+        )
+        for number, start in enumerate(starts, start=1)
+    )
+
+
+def catalogue_page(press: Press, leaf: Leaf, leaves: tuple[Leaf, ...]) -> tuple[str, bytes]:
+    """One page of the catalogue; the first can be narrowed down where scripts run."""
+    return press.page(
+        leaf.path,
         "catalogue.html",
-        title="Catalogue",
-        description=f"Every listed instrument of {site.workshop.name}, by kind and size.",
-        head=canonical(site.workshop, "catalogue/"),
-        groups=site.catalogue,
+        title="Catalogue" if leaf.number == 1 else f"Catalogue, page {leaf.number}",
+        description=f"Every listed instrument of {press.workshop.name}, by kind and size.",
+        head=canonical(press.workshop, leaf.path),
+        leaf=leaf,
+        leaves=leaves,
     )
 
 
@@ -135,6 +193,27 @@ def supply_list_page(press: Press, kind: SupplyList, lines: tuple[SupplyLine, ..
         kind=kind,
         lines=lines,
     )
+
+
+def work_lists_page(press: Press, lists: tuple[WorkList, ...]) -> tuple[str, bytes]:
+    """The shop's own lists on one page."""
+    return press.page(
+        WORK_LISTS, "work_lists.html", title="Work lists", description="What is due, old or incomplete.", lists=lists
+    )
+
+
+def findings_page(press: Press, found: tuple[FoundIn, ...]) -> tuple[str, bytes]:
+    """What the checks found, file by file."""
+    shown, left_off = found[:MOST_FILES], max(0, len(found) - MOST_FILES)
+    return press.page(
+        FINDINGS, "findings.html", title="Findings", description="What is to be mended.", found=shown, left_off=left_off
+    )
+
+
+def unread_page(press: Press, unread: FoundIn) -> tuple[str, bytes]:
+    """What stands in a draft in place of an instrument whose record cannot be read."""
+    title = f"{unread.path.rstrip('/')} cannot be read"
+    return press.page(unread.path, "unread.html", title=title, description=title, head=UNLISTED_HEAD, found=unread)
 
 
 def canonical(workshop: WorkshopView, path: str) -> str:

@@ -9,32 +9,30 @@ import json
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from passport.views.tree import InstrumentView, SiteView, SupplyView
+from passport.views.tree import Card, SiteView, SupplyView
 
 Entry = dict[str, object]
 
 
 def entries(site: SiteView) -> Iterator[Entry]:
     """What can be found: nothing of an instrument that is not listed."""
-    for view in site.instruments:
-        if view.listed:
-            yield instrument_entry(view)
+    for card in site.cards:
+        if card.listed:
+            yield instrument_entry(card)
     for supply in site.supplies:
         yield supply_entry(supply)
 
 
-def instrument_entry(view: InstrumentView) -> Entry:
+def instrument_entry(card: Card) -> Entry:
     """The title begins with number and serial; the text says in one line what the instrument is."""
-    numbers = [number for number in (view.id, view.serial) if number]
+    line = card.line
+    numbers = [number for number in (line.id, line.serial) if number]
     # A serial is typed with and without its blanks: TP 88, tp88.
-    closed = view.serial.replace(" ", "")
-    what = [view.model.text if view.model else "", view.maker_line, view.made, view.banner]
-    woods = dict.fromkeys(part.wood for part in view.parts if part.wood)
-    lots = dict.fromkeys(part.lot.text for part in view.parts if part.lot)
+    closed = line.serial.replace(" ", "")
     return {
-        "location": view.path,
-        "title": escape(" · ".join([*numbers, view.title])),
-        "text": escape(". ".join(filter(None, [", ".join(filter(None, what)), ", ".join(woods), ", ".join(lots)]))),
+        "location": line.path,
+        "title": escape(" · ".join([*numbers, line.title])),
+        "text": escape(card.words),
         "tags": [escape(number) for number in dict.fromkeys([*numbers, closed]) if number],
     }
 

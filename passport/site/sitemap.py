@@ -32,6 +32,6 @@ def _last_change(day: str) -> str:
 
 def _recorded(site: SiteView) -> Iterator[tuple[str, str]]:
     """Pages made from records, in order of address."""
-    pages = [(view.path, view.changed) for view in site.instruments if view.listed]
+    pages = [(card.line.path, card.changed) for card in site.cards if card.listed]
     pages += [(view.path, view.changed) for view in site.supplies]
     yield from sorted([*pages, *((path, "") for _, path in LISTS)])

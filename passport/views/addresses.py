@@ -1,38 +1,31 @@
-"""The address of every page; nothing else builds one.
+"""The address of every page, for whatever is handed out; nothing else builds one.
 
-An instrument's address never changes: what is printed on its label must lead to it for as long as the instrument lasts.
+An instrument's own is decided in `analysis.addresses`, since the checks ask for it too; it is passed on from here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from urllib.parse import urlencode
 
-from passport.records.catalogue import Archive
-from passport.records.identity import is_valid
-from passport.records.model.instrument import Instrument
+from passport.analysis.addresses import full_address, instrument_paths
 from passport.records.model.marks import Audience
+
+__all__ = ["FINDINGS", "LISTS", "WORK_LISTS", "full_address", "instrument_paths", "lists", "supply_path"]
 
 # The lists of the site, with the names they are read by; a list of supplies holds a page for each below its own.
 LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
 
-
-def instrument_paths(archive: Archive, audience: Audience) -> Mapping[str, str]:
-    """Give the path of each instrument's page, "ZVSPYJH/"; an instrument this audience has no page of is not there.
-
-    The shop's site keeps every instrument at the address of its label, the long one of an unlisted one included. A
-    record whose file is not named by a number has no page, nor has, in public, an unlisted one without its address.
-    """
-    paths = {}
-    for stem, filed in archive.instruments.items():
-        # Once made, the address stays, even when the instrument is listed later.
-        tail = archive.address_tail(stem)
-        if is_valid(stem) and (audience == "shop" or _is_public(filed.record, tail)):
-            paths[stem] = f"{stem}-{tail}/" if tail else f"{stem}/"
-    return paths
+WORK_LISTS = "work-lists/"
 
 
-def _is_public(record: Instrument, tail: str) -> bool:
-    return record.published == "listed" or (record.published == "unlisted" and bool(tail))
+FINDINGS = "findings/"
+
+
+def lists(audience: Audience, *, is_draft: bool = False) -> tuple[tuple[str, str], ...]:
+    """Give the lists of a site with their names: the shop's has some of its own, which the public never sees."""
+    of_the_shop = (("Work lists", WORK_LISTS),) if audience == "shop" else ()
+    of_whoever_writes = (("Findings", FINDINGS),) if audience == "shop" or is_draft else ()
+    return (*LISTS, *of_the_shop, *of_whoever_writes)
 
 
 def supply_path(section: str, name: str) -> str:
@@ -40,6 +33,6 @@ def supply_path(section: str, name: str) -> str:
     return f"{section}/{name}/"
 
 
-def full_address(site: str, path: str) -> str:
-    """Give the whole address of a page on a site; nothing while the site has no address."""
-    return f"{site.rstrip('/')}/{path}" if site else ""
+def catalogue_path(**choices: str) -> str:
+    """Give the path of the catalogue with choices made in it: "catalogue/?year=2021"."""
+    return f"catalogue/?{urlencode(choices)}"

@@ -14,6 +14,8 @@ from passport.records.model.marks import Record
 from passport.records.walk import walked
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
+from passport.views.alike import alike
+from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
@@ -29,7 +31,7 @@ BANNERS = {"withdrawn": "Withdrawn from use", "missing": "Reported missing", "de
 def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> InstrumentView:
     """Make the page of one instrument; the findings are those of its record."""
     record = desk.archive.instruments[stem].record
-    banner, detail = _banner(record)
+    words, detail = banner(record)
     path = desk.paths[stem]
     title = kind_and_size(record.kind, record.size)
     return InstrumentView(
@@ -41,18 +43,18 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         kind=KIND_WORDS.get(record.kind or "", ""),
         size=size_text(record.kind or "", record.size or ""),
         serial=record.serial or "",
-        maker_line=_maker_line(desk, record),
+        maker_line=maker_line(desk, record),
         maker=_maker(desk, record),
-        made=_made_words(record),
+        made=made_words(record),
         made_date=iso_text(record.made.finished if record.made else None),
         model=model_link(desk, record.model),
         label_text=record.label.text or "" if record.label else "",
-        banner=banner,
+        banner=words,
         banner_detail=detail,
         notice=_notice(findings),
         identity=tuple(_identity(desk, record)),
         setup=setup_view(record.setups or (), record.string_names, desk.people),
-        findings=tuple(_finding(finding) for finding in findings if desk.audience == "shop"),
+        findings=tuple(map(finding_view, findings)) if desk.tells_findings else (),
         history=history(desk, record),
         plates=tuple(plates(desk, record)),
         parts=tuple(parts(desk, record)),
@@ -63,6 +65,8 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         shop_facts=tuple(_shop_facts(desk, stem, record)),
         data_path=f"{path}record.json",
         changed=last_change(record),
+        missing=missing(desk, stem),
+        alike=alike(desk, record),
     )
 
 
@@ -72,7 +76,7 @@ def kind_and_size(kind: str | None, size: str | None) -> str:
     return joined(word, size_text(kind or "", size or ""), by=" ")
 
 
-def _made_words(record: Instrument) -> str:
+def made_words(record: Instrument) -> str:
     """Give when it was finished, or begun."""
     made = record.made
     return date_text(made.finished or made.begun) if made else ""
@@ -92,7 +96,8 @@ def _maker(desk: Desk, record: Instrument) -> str:
     return desk.workshop.name or "" if record.origin == "made_here" else ""
 
 
-def _maker_line(desk: Desk, record: Instrument) -> str:
+def maker_line(desk: Desk, record: Instrument) -> str:
+    """Give whose work it is, in one line."""
     if record.attribution and record.attribution.wording:
         return record.attribution.wording
     if record.origin == "made_here":
@@ -101,7 +106,8 @@ def _maker_line(desk: Desk, record: Instrument) -> str:
     return ""
 
 
-def _banner(record: Instrument) -> tuple[str, str]:
+def banner(record: Instrument) -> tuple[str, str]:
+    """Say, and say why, that an instrument is no longer in use; nothing of one that is."""
     status = record.status
     if status is None or status.now not in BANNERS:
         return "", ""
@@ -145,7 +151,8 @@ def _identity(desk: Desk, record: Instrument) -> Iterator[Fact]:
     yield from facts(("Marks", record.marks))
 
 
-def _finding(finding: Finding) -> FindingView:
+def finding_view(finding: Finding) -> FindingView:
+    """Give a finding as a page tells it."""
     where = ".".join(map(str, finding.path)) or "the whole record"
     return FindingView(
         finding.code.slug, finding.severity.value, f"line {finding.line}, {where}", finding.what, finding.todo

@@ -8,12 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from passport.pictures import PictureFacts, fitted
-from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument, Photo
 from passport.views.numbers import date_text, joined
 from passport.views.titles import spoken
-from passport.views.tree import PhotoView, SiteView
-from passport.views.visible import visible
+from passport.views.tree import PhotoView, PictureSource
 
 LARGE_PX = 1600
 SMALL_PX = 640
@@ -41,11 +39,8 @@ def _photo(photo: Photo, name: str, facts: PictureFacts, of: str) -> PhotoView:
     )  # fmt: skip
 
 
-def pictures_of(archive: Archive, site: SiteView) -> Iterator[tuple[str, str, int]]:
-    """Give the name on the site, the file below photos/, and the longest side in pixels of every picture shown."""
-    shown = visible(archive, "shop" if site.audience == "shop" else "public")
-    for stem, view in zip(shown.instruments, site.instruments, strict=True):
-        files = shown_photos(shown.instruments[stem].record, shown.photos.get(stem, {}))
-        for file, photo in zip(files, view.photos, strict=True):
-            yield photo.large, f"{stem}/{file.file}", LARGE_PX
-            yield photo.small, f"{stem}/{file.file}", SMALL_PX
+def sources(stem: str, record: Instrument, path: str, files: Mapping[str, PictureFacts]) -> Iterator[PictureSource]:
+    """Give the file behind each picture of a page, in both sizes."""
+    for photo, shown in zip(shown_photos(record, files), photos(record, "", path, files), strict=True):
+        yield PictureSource(shown.large, f"{stem}/{photo.file}", LARGE_PX)
+        yield PictureSource(shown.small, f"{stem}/{photo.file}", SMALL_PX)

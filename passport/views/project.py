@@ -5,75 +5,103 @@ The one road out. What is not visible is gone before anything is worded.
 
 from __future__ import annotations
 
-import re
-from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
 
+from passport.analysis.addresses import label_base
 from passport.errors import PassportError
 from passport.findings import Finding
+from passport.kept import Notebook
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
-from passport.reference.kinds import KIND_WORDS, KINDS, SIZES
+from passport.reference.kinds import KIND_WORDS
+from passport.spread import spread
 from passport.views.addresses import full_address, instrument_paths
+from passport.views.cards import card
+from passport.views.catalogue import catalogue
 from passport.views.desk import Desk
+from passport.views.found import found, unread
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
+from passport.views.lists import work_lists
 from passport.views.numbers import size_text
-from passport.views.supplies import in_lists, line, supply_lines, supply_views
-from passport.views.tree import CatalogueGroup, SiteView, WorkshopView
+from passport.views.supplies import supply_lines, supply_views
+from passport.views.tree import Card, InstrumentView, SiteView, WorkshopView
 from passport.views.visible import public_part, visible
 
-PLURALS = {"violin": "Violins", "viola": "Violas", "cello": "Cellos", "bass": "Double basses"}
 
-
-def project(archive: Archive, findings: Iterable[Finding], audience: Audience) -> SiteView:
-    """Make all views of one audience; what the findings say is for the shop's eyes."""
-    desk = _desk(archive, audience)
-    by_file: dict[str, list[Finding]] = defaultdict(list)
-    for finding in findings:
-        by_file[finding.file].append(finding)
-    instruments = tuple(
-        instrument_view(desk, stem, by_file[filed.file]) for stem, filed in desk.archive.instruments.items()
-    )
-    supplies = tuple(supply_views(desk))
+def project(
+    archive: Archive,
+    findings: Iterable[Finding],
+    audience: Audience,
+    notebook: Notebook | None = None,
+    *,
+    is_draft: bool = False,
+) -> SiteView:
+    """Make all views of one audience; what the findings say is for the shop's eyes, and for those of whoever writes."""
+    desk = Desk(visible(archive, audience), audience, instrument_paths(archive, audience), is_draft)
+    said = by_file(findings)
+    pages = Pages(desk, said)
+    cards = tuple(_cards(archive, desk, notebook or Notebook()))
+    in_lists = [card for card in cards if card.listed or audience == "shop"]
+    supplies = tuple(supply_views(desk, in_lists))
     return SiteView(
         audience=audience,
         workshop=_workshop(desk),
-        instruments=instruments,
+        instruments=pages,
+        cards=cards,
         supplies=supplies,
-        catalogue=_catalogue(desk),
+        catalogue=catalogue(in_lists),
         wood=supply_lines(supplies, "wood"),
         varnish=supply_lines(supplies, "varnish"),
         models=supply_lines(supplies, "models"),
+        work_lists=work_lists(cards, archive.today) if audience == "shop" else (),
+        is_draft=is_draft,
+        found=found(desk, archive, said),
+        unread=tuple(unread(desk, archive, said)),
     )
 
 
-def _desk(archive: Archive, audience: Audience) -> Desk:
-    return Desk(visible(archive, audience), audience, instrument_paths(archive, audience))
+@dataclass(frozen=True)
+class Pages(Mapping[str, InstrumentView]):
+    """The page of each instrument, made when it is asked for."""
+
+    desk: Desk
+    findings: Mapping[str, tuple[Finding, ...]]
+
+    def __getitem__(self, stem: str) -> InstrumentView:
+        file = self.desk.archive.instruments[stem].file
+        return instrument_view(self.desk, stem, self.findings.get(file, ()))
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.desk.archive.instruments)
+
+    def __len__(self) -> int:
+        return len(self.desk.archive.instruments)
+
+
+def by_file(findings: Iterable[Finding]) -> dict[str, tuple[Finding, ...]]:
+    """Give the findings of each file."""
+    in_order = sorted(findings, key=lambda finding: finding.file)
+    return {file: tuple(found) for file, found in groupby(in_order, key=lambda finding: finding.file)}
+
+
+def _cards(archive: Archive, desk: Desk, notebook: Notebook) -> Iterator[Card]:
+    """Give the card of every instrument; only those are made anew whose record, or what it speaks of, has changed."""
+    chapter = notebook.chapter(f"cards {desk.audience}", Card)
+    known = {stem: chapter.get(stem, archive.inputs_of(stem)) for stem in desk.archive.instruments}
+    new = [stem for stem, kept in known.items() if kept is None]
+    for stem, made in zip(new, spread(card, desk, new), strict=True):
+        known[stem] = made
+        chapter.put(stem, archive.inputs_of(stem), made)
+    yield from (kept for kept in known.values() if kept is not None)
 
 
 def _workshop(desk: Desk) -> WorkshopView:
     record = desk.workshop
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
-
-
-def _catalogue(desk: Desk) -> tuple[CatalogueGroup, ...]:
-    groups = []
-    for kind in KINDS:
-        found = [(stem, filed.record) for stem, filed in in_lists(desk) if filed.record.kind == kind]
-        lines = tuple(line(desk, stem) for stem, record in sorted(found, key=lambda pair: _rank(pair[1])))
-        groups += [CatalogueGroup(PLURALS[kind], lines)] if lines else []
-    return tuple(groups)
-
-
-def _rank(record: Instrument) -> tuple[int, list[tuple[int, str]]]:
-    """Give the place in the catalogue: larger sizes first, then by serial, number for number: TP 9 before TP 88."""
-    sizes = SIZES.get(record.kind or "", ())
-    size = record.size or ""
-    place = sizes.index(size) if size in sizes else -int(size) if re.fullmatch("[0-9]{1,6}", size) else 0
-    pieces = re.findall(r"[0-9]{1,9}|[^0-9]+", record.serial or record.id or "")
-    return place, [(int(piece), "") if piece[0] in "0123456789" else (0, piece) for piece in pieces]
 
 
 # Only ever on a proof, where the workshop has no address yet: a name reserved for examples (RFC 2606).
@@ -90,7 +118,7 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
     path = instrument_paths(archive, "shop" if proof else "public").get(stem)
     if path is None:
         raise _no_page(stem, record)
-    site = workshop.label_address or workshop.site_address or (PLACEHOLDER if proof else "")
+    site = label_base(workshop) or (PLACEHOLDER if proof else "")
     return CaseLabel(
         id=stem,
         kind=KIND_WORDS.get(record.kind or "", ""),

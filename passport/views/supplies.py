@@ -6,12 +6,10 @@ Sees only what `visible` lets through.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
-from passport.analysis.usage import batch_uses, lot_uses
 from passport.figures.plate import model_drawing
-from passport.records.catalogue import Filed
-from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import (
     Model,
     Papers,
@@ -24,79 +22,28 @@ from passport.records.model.supplies import (
 )
 from passport.records.walk import measured
 from passport.reference import cautions, species
-from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
-from passport.views.instrument import kind_and_size, last_change, model_link
+from passport.views.instrument import kind_and_size, last_change
 from passport.views.making import curves_of
-from passport.views.numbers import date_text, humidity_text, joined, size_text, unit_sign, value_text, with_unit
+from passport.views.numbers import date_text, humidity_text, joined, unit_sign, value_text, with_unit
 from passport.views.setup import person
 from passport.views.titles import capital, spoken, title_of
-from passport.views.tree import Fact, InstrumentLine, SupplyLine, SupplyView, TableView
-
-Touched = Mapping[str, Mapping[str, list[str]]]
+from passport.views.tree import Card, Fact, InstrumentLine, SupplyLine, SupplyView, TableView
 
 
-def line(desk: Desk, stem: str, use: str = "") -> InstrumentLine:
-    """Give an instrument as a list shows it."""
-    record = desk.archive.instruments[stem].record
-    model = model_link(desk, record.model)
-    return InstrumentLine(
-        id=stem,
-        path=desk.paths[stem],
-        kind=KIND_WORDS.get(record.kind or "", ""),
-        size=size_text(record.kind or "", record.size or ""),
-        title=kind_and_size(record.kind, record.size),
-        model=model.text if model else "",
-        year=_year(record),
-        serial=record.serial or "",
-        status=spoken(record.status.now) if record.status and record.status.now else "",
-        use=use,
-    )
-
-
-def _year(record: Instrument) -> str:
-    made = record.made.finished or record.made.begun if record.made else None
-    if made is None:
-        return ""
-    return str(made.year) if made.year is not None and not made.approximate and not made.uncertain else made.words()
-
-
-def supply_views(desk: Desk) -> Iterator[SupplyView]:
-    """Make the page of every lot, batch and model."""
-    lots, batches, models = _touched(desk)
+def supply_views(desk: Desk, cards: Iterable[Card]) -> Iterator[SupplyView]:
+    """Make the page of every lot, batch and model, with the instruments that lists may name."""
+    touched: dict[tuple[str, str], list[InstrumentLine]] = defaultdict(list)
+    for card in cards:
+        for use in card.uses:
+            touched[use.section, use.name].append(replace(card.line, use=use.words))
     for name, lot in desk.archive.wood.items():
-        yield _lot(desk, name, lot.record, _lines(desk, lots.get(name, {})))
+        yield _lot(desk, name, lot.record, tuple(touched["wood", name]))
     for name, batch in desk.archive.varnish.items():
-        yield _batch(desk, name, batch.record, _lines(desk, batches.get(name, {})))
+        yield _batch(desk, name, batch.record, tuple(touched["varnish", name]))
     for name, model in desk.archive.models.items():
-        yield _model(desk, name, model.record, _lines(desk, models.get(name, {})))
-
-
-def _touched(desk: Desk) -> tuple[Touched, Touched, Touched]:
-    """Give, for each lot, batch and model, the instruments it touches and how."""
-    lots: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
-    batches: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
-    models: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
-    for stem, filed in in_lists(desk):
-        for use in lot_uses(stem, filed.record):
-            lots[use.lot][stem].append(joined(spoken(use.part), f"wedge {use.wedge}" if use.wedge else ""))
-        for coat in batch_uses(stem, filed.record):
-            batches[coat.batch][stem].append(coat.what)
-        if filed.record.model:
-            models[filed.record.model][stem] = []
-    return lots, batches, models
-
-
-def in_lists(desk: Desk) -> Iterator[tuple[str, Filed[Instrument]]]:
-    """Give the instruments that lists, links and search may name: an unlisted one is in none, but for the shop."""
-    for stem, filed in desk.archive.instruments.items():
-        if desk.audience == "shop" or filed.record.published == "listed":
-            yield stem, filed
-
-
-def _lines(desk: Desk, touched: Mapping[str, list[str]]) -> tuple[InstrumentLine, ...]:
-    return tuple(line(desk, stem, capital("; ".join(dict.fromkeys(uses)))) for stem, uses in touched.items())
+        yield _model(desk, name, model.record, tuple(touched["models", name]))
 
 
 def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...]) -> SupplyView:

@@ -5,12 +5,14 @@ By allow-list: a field passes when its mark says so, and never otherwise. Whatev
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import Any, TypeVar, cast
 
-from passport.records.catalogue import Archive, Filed
+from passport.records.catalogue import Archive
+from passport.records.filed import Filed
+from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience, Entry, Mark, Record, classes_in, mark_of
 from passport.views.addresses import instrument_paths
 
@@ -23,25 +25,42 @@ def visible(archive: Archive, audience: Audience) -> Archive:
     with_pages = {stem: filed for stem, filed in archive.instruments.items() if stem in paths}
     if audience == "shop":
         return replace(archive, instruments=with_pages)
+    hidden = _hidden_supplies(archive, with_pages)
     return replace(
         archive,
         workshop=_public(archive.workshop),
         gauges=_public(archive.gauges),
         instruments=_all_public(with_pages),
-        wood=_all_public(archive.wood),
-        varnish=_all_public(archive.varnish),
-        models=_all_public(archive.models),
+        wood=_all_public(archive.wood, hidden["wood"]),
+        varnish=_all_public(archive.varnish, hidden["varnish"]),
+        models=_all_public(archive.models, hidden["models"]),
         private={},
         findings=(),
     )
 
 
-def _all_public(records: Mapping[str, Filed[R]]) -> dict[str, Filed[R]]:
-    return {stem: _public(filed) for stem, filed in records.items()}
+def _all_public(records: Mapping[str, Filed[R]], without: Collection[str] = ()) -> dict[str, Filed[R]]:
+    return {stem: _public(filed) for stem, filed in records.items() if stem not in without}
+
+
+def _hidden_supplies(archive: Archive, shown: Mapping[str, Filed[Instrument]]) -> Mapping[str, set[str]]:
+    """Give the lots, batches and models that instruments without a page alone use: their pages would tell of those."""
+    hidden: dict[str, set[str]] = {"wood": set(), "varnish": set(), "models": set()}
+    for stem in archive.instruments.keys() - shown.keys():
+        for folder, name in archive.instruments[stem].look.names:
+            hidden[folder].add(name)
+    for filed in shown.values() if any(hidden.values()) else ():
+        for folder, name in filed.look.names:
+            hidden[folder].discard(name)
+    return hidden
 
 
 def _public(filed: Filed[R]) -> Filed[R]:
-    return Filed(filed.file, public_part(filed.record))
+    return Filed(filed.file, partial(_public_record, filed), filed.look)
+
+
+def _public_record(filed: Filed[R]) -> R:
+    return public_part(filed.record)
 
 
 def public_part(entry: R) -> R:

@@ -73,7 +73,9 @@ def test_bad_file_has_exactly_its_finding(slug: str, archive: Path) -> None:
 
 
 def test_every_code_has_a_bad_example() -> None:
-    assert {folder.name for folder in BAD.iterdir()} | MADE_HERE.keys() == {code.slug for code in Code}
+    # Completeness is said only when it is asked for; its example stands in test_completeness.py.
+    asked_for = {Code.INCOMPLETE.slug}
+    assert {folder.name for folder in BAD.iterdir()} | MADE_HERE.keys() | asked_for == {code.slug for code in Code}
 
 
 def test_record_broken_in_thirty_ways_gets_all_findings_and_hides_no_other_record(tmp_path: Path) -> None:

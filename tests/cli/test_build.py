@@ -65,3 +65,11 @@ def test_a_build_as_a_process_prints_the_place_and_nothing_of_the_tools_beneath(
     assert done.stdout.decode().split() == ["site/index.html"]
     assert len(done.stderr.decode().splitlines()) == 2
     assert b"\x1b" not in done.stdout + done.stderr
+
+
+@pytest.mark.usefixtures("shop")
+def test_check_and_build_count_the_same(run: Run) -> None:
+    said = run("check").err.splitlines()[0]
+    assert said.startswith("11 records checked: ")
+    assert run("build").err.splitlines()[0] == said
+    assert run("build", "--audience", "shop").err.splitlines()[0] == said

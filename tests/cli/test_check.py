@@ -47,6 +47,17 @@ def test_a_note_fails_nothing(shop: Path, run: Run) -> None:
 
 
 @pytest.mark.usefixtures("shop")
+def test_what_is_missing_is_counted_and_said_only_when_it_is_asked_for(run: Run) -> None:
+    plain, asked = run("check"), run("check", "--missing")
+    assert "check --missing" in plain.err
+    assert "incomplete" in asked.out
+    assert asked.code == 0
+    one = run("check", "--missing", "--format", "json", FILE)
+    assert [(each["code"], each["file"]) for each in json.loads(one.out)] == [("incomplete", FILE)]
+    assert "check --missing" not in run("check", FILE).err
+
+
+@pytest.mark.usefixtures("shop")
 @pytest.mark.parametrize("arguments", [("--format", "xml"), ("--nonsense",)])
 def test_an_option_that_is_not_understood_ends_with_2(run: Run, arguments: tuple[str, ...]) -> None:
     done = run("check", *arguments)
@@ -56,7 +67,7 @@ def test_an_option_that_is_not_understood_ends_with_2(run: Run, arguments: tuple
 
 @pytest.mark.usefixtures("shop")
 def test_a_fault_of_our_own_ends_with_3_and_says_so(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise RuntimeError("[bold]inside[/]")
 
     monkeypatch.setattr(sys.modules["passport.cli.check"], "load", broken)
@@ -68,7 +79,7 @@ def test_a_fault_of_our_own_ends_with_3_and_says_so(run: Run, monkeypatch: pytes
 
 @pytest.mark.usefixtures("shop")
 def test_a_fault_of_our_own_can_be_seen_whole(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise RuntimeError("inside")
 
     monkeypatch.setattr(sys.modules["passport.cli.check"], "load", broken)

@@ -9,6 +9,7 @@ from importlib import resources
 import pytest
 
 from passport.findings import Code
+from passport.reference import terms
 from tests.cli.running import Run
 
 SLUGS = [code.slug for code in Code]
@@ -49,3 +50,15 @@ def test_a_code_like_no_other_is_led_to_the_list(run: Run) -> None:
     done = run("explain", "zzzz")
     assert done.code == 2
     assert "passport explain" in done.err
+
+
+def test_the_words_of_every_field_are_listed(run: Run) -> None:
+    told = run("explain", "not-a-known-word").out
+    for field in ("publish (instruments)", "role (instruments: setups)", "cut (wood)", "hazards (varnish)"):
+        assert f"\n{field}:\n    " in told
+    assert [word for word in terms.EVENTS if f"\n    {word}" not in told] == []
+
+
+def test_the_words_for_what_is_found_are_listed(run: Run) -> None:
+    told = run("explain", "unknown-condition").out
+    assert [word for word in terms.CONDITIONS if f"\n    {word}" not in told] == []

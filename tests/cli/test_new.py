@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from pathlib import Path
 
 import pytest
 
 from passport.checks import check
-from passport.findings import Severity
+from passport.findings import Code, Severity
 from passport.records.catalogue import load
 from passport.records.identity import is_valid
 from tests import archives
@@ -31,10 +32,23 @@ def test_an_empty_folder_becomes_an_archive_a_record_and_a_site(empty: Path, run
     assert made.code == 0
     (number,) = numbers(empty)
     assert made.out.strip() == f"records/instruments/{number}.yml"
-    assert run("check", "--strict").code == 0
+    assert run("check").code == 0
+    # All there is to say is that the workshop has no name of its own yet.
+    assert [found.code for found in check(load(empty / "records"))] == [Code.LEFT_BLANK]
     built = run("build")
     assert (built.code, built.out.strip()) == (0, "site/index.html")
     assert (empty / "site" / number / "index.html").is_file()
+
+
+@pytest.mark.parametrize("field", ["site_address", "label_address"])
+def test_the_example_of_an_address_is_not_taken_for_one(empty: Path, run: Run, field: str) -> None:
+    run("init")
+    workshop = empty / "records" / "workshop.yml"
+    text = workshop.read_text(encoding="utf-8").replace("Our workshop", "Plumb & Reed")
+    example = re.search(r"https?://\S+", text)
+    assert example is not None
+    workshop.write_text(re.sub(f"(?m)^{field}:", f"{field}: {example[0]}", text), encoding="utf-8")
+    assert [(found.code, found.path) for found in check(load(empty / "records"))] == [(Code.LEFT_BLANK, (field,))]
 
 
 def test_a_started_archive_has_its_folders_schemas_and_keeps_private_out_of_git(empty: Path, run: Run) -> None:
@@ -126,6 +140,57 @@ def test_what_cannot_be_made_is_refused_with_a_hint(
     assert done.code == code
     assert says in done.err
     assert hint in done.err
+    assert contents(shop) == before
+
+
+SUPPLIES = {
+    "wood/SP24.yml": ("lot", "SP24", "--species", "Picea abies"),
+    "varnish/OV24-1.yml": ("batch", "OV24-1"),
+    "models/harrow-405.yml": ("model", "harrow-405", "--kind", "viola", "--size", "405"),
+}
+
+
+@pytest.mark.parametrize("file", SUPPLIES)
+def test_a_lot_a_batch_and_a_model_are_begun_without_fault(shop: Path, run: Run, file: str) -> None:
+    before = {(found.code, found.file) for found in check(load(shop / "records"))}
+    done = run("new", *SUPPLIES[file])
+    assert (done.code, done.out.strip()) == (0, f"records/{file}")
+    added = [found for found in check(load(shop / "records")) if (found.code, found.file) not in before]
+    assert {found.severity for found in added} <= {Severity.NOTE}
+    assert run("build").code == 0
+
+
+@pytest.mark.parametrize("file", SUPPLIES)
+def test_what_is_there_already_is_not_written_over(shop: Path, run: Run, file: str) -> None:
+    run("new", *SUPPLIES[file])
+    before = contents(shop)
+    again = run("new", *SUPPLIES[file])
+    assert again.code == 1
+    assert "is there already" in again.err
+    assert contents(shop) == before
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "says"),
+    [
+        (("lot",), 2, "NAME"),
+        (("lot", "SP24"), 2, "--species"),
+        (("lot", "SP 24", "--species", "Picea abies"), 1, "cannot be part of an address"),
+        (("lot", "../SP24", "--species", "Picea abies"), 1, "cannot be part of an address"),
+        (("lot", "SP24", "--species", "spruce: best"), 1, "species: spruce: best cannot be added"),
+        (("batch", "-"), 1, "cannot be part of an address"),
+        (("model", "harrow-2"), 2, "--kind"),
+        (("model", "harrow-2", "--kind", "viola"), 1, "the size is missing"),
+        (("model", "harrow-2", "--kind", "bass", "--size", "405"), 1, "“405” is not a size of a double bass"),
+    ],
+)
+def test_what_cannot_be_begun_is_refused(
+    shop: Path, run: Run, arguments: tuple[str, ...], code: int, says: str
+) -> None:
+    before = contents(shop)
+    done = run("new", *arguments)
+    assert done.code == code
+    assert says in done.err
     assert contents(shop) == before
 
 

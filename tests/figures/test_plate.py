@@ -97,7 +97,7 @@ def _waist(upper: tuple[tuple[object, ...], ...]) -> float:
 
 
 def test_every_drawing_of_the_demo_is_sound_and_small(demo: SiteView) -> None:
-    drawings = [plate.drawing for view in demo.instruments for plate in view.plates if plate.drawing]
+    drawings = [plate.drawing for view in demo.instruments.values() for plate in view.plates if plate.drawing]
     drawings += [view.drawing for view in demo.supplies if view.drawing]
     assert len(drawings) > 5
     for drawing in drawings:
@@ -116,7 +116,7 @@ def test_every_thickness_of_the_table_stands_in_the_drawing(demo: SiteView) -> N
             for plate in view.plates if plate.drawing
         ]  # fmt: skip
 
-    pairs = [pair for view in demo.instruments for pair in cells(view)]
+    pairs = [pair for view in demo.instruments.values() for pair in cells(view)]
     assert pairs
     assert all(table == drawing for table, drawing in pairs)
 

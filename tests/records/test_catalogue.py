@@ -7,7 +7,8 @@ import pytest
 
 from passport.errors import PassportError
 from passport.findings import Code, Finding
-from passport.records.catalogue import SCHEMA, find_root, is_archive, load, located
+from passport.records.catalogue import find_root, is_archive, load, located
+from passport.records.filed import SCHEMA
 from passport.records.model.workshop import Gauges, Workshop
 from tests.checks.examples import changed, found
 

@@ -10,9 +10,12 @@ import yaml
 from passport.checks import check
 from passport.errors import PassportError
 from passport.findings import Severity
-from passport.records.catalogue import load, load_file
-from passport.records.fresh import SHARED_FIELDS, blank, like, new_instrument, with_page
+from passport.records.catalogue import load
+from passport.records.filed import load_file
+from passport.records.fresh import SHARED_FIELDS, blank, like, new_batch, new_instrument, new_lot, new_model, with_page
 from passport.records.model.instrument import Instrument
+from passport.records.model.marks import Record
+from passport.records.model.supplies import Model, VarnishBatch, WoodLot
 from passport.records.model.workshop import Gauges, Private, Workshop
 from passport.records.reader import read
 from passport.records.validation import validated
@@ -47,6 +50,27 @@ def test_a_new_record_is_still_without_fault_when_every_line_is_put_to_use(kind:
     assert made.measurements
     assert made.history
     assert made.photos
+
+
+SUPPLIES = [
+    (WoodLot, new_lot("SP24", "Picea abies", "2026-01-02"), ("sound_speed", "moisture", "papers", "storage")),
+    (VarnishBatch, new_batch("OV24", "2026-01-02"), ("recipe", "purpose", "base", "hazards")),
+    *((Model, new_model("m-1", kind, SIZES[kind], "2026-01-02"), ("targets", "plates", "outline")) for kind in KINDS),
+]
+
+
+@pytest.mark.parametrize(("kind", "text", "fields"), SUPPLIES)
+def test_a_new_lot_batch_or_model_is_without_fault_and_still_is_when_every_line_is_put_to_use(
+    kind: type[Record], text: str, fields: tuple[str, ...]
+) -> None:
+    archives.record(kind, text)
+    assert "$" not in text.replace("$schema", "")
+    assert [line for line in text.splitlines() if line != line.rstrip()] == []
+    lines = text.splitlines()
+    start = lines.index("schema: 1")
+    used = "\n".join([*lines[:start], *(line.removeprefix("# ") for line in lines[start:])])
+    made = archives.record(kind, used)
+    assert [field for field in fields if getattr(made, field) is None] == []
 
 
 def test_the_blanks_of_workshop_and_gauges_are_without_fault() -> None:
@@ -143,7 +167,7 @@ def test_a_new_archive_of_one_new_record_has_no_error(tmp_path: Path) -> None:
     (root / "gauges.yml").write_text(blank("gauges"), encoding="utf-8")
     path = root / "instruments" / f"{NUMBER}.yml"
     path.write_text(new_instrument(NUMBER, "cello", "3/4", "", "2026-01-02"), encoding="utf-8")
-    assert load_file(path, Instrument)[1] == ()
+    assert load_file(path, Instrument)[2] == ()
     assert [found for found in check(load(root)) if found.severity is Severity.ERROR] == []
 
 

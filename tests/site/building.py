@@ -24,7 +24,7 @@ def built(site: SiteView, folder: Path) -> Path:
     config = load_config(stream, site_dir=str(folder.resolve()), strict=True)
     plugin = PassportPlugin()
     plugin.load_config({"audience": site.audience})
-    plugin.prepared = Edition(site=site, findings=(), pictures={}, folder=folder.parent)
+    plugin.prepared = Edition(site=site, records=0, findings=(), photos=folder.parent, folder=folder.parent)
     config.plugins["passport"] = plugin
     build(config)
     return folder

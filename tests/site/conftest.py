@@ -60,9 +60,14 @@ def address(public_site: Path) -> Iterator[str]:
     server.server_close()
 
 
+def chromium() -> str | None:
+    """Where Chromium is on this machine."""
+    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    found = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    found = chromium()
     if found is None:
         (pytest.fail if REQUIRED else pytest.skip)("no Chromium on this machine")
     sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")

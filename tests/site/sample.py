@@ -6,16 +6,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from passport.views.tree import (
+    Card,
+    CatalogueEntry,
     CatalogueGroup,
     CoatView,
     EventView,
     Fact,
     FindingView,
+    FoundIn,
     InstrumentLine,
     InstrumentView,
     Link,
     MeasureRow,
     MeasureSheet,
+    MissingThing,
+    MissingView,
     PartView,
     PhotoView,
     PlateView,
@@ -27,6 +32,8 @@ from passport.views.tree import (
     SupplyLine,
     SupplyView,
     TableView,
+    WorkGroup,
+    WorkList,
     WorkshopView,
 )
 
@@ -256,12 +263,36 @@ SHOP_VIOLIN = replace(
         FindingView("S301", "warning", "setups, S1, afterlength", "The afterlength of the E is 49.5 mm; a sixth of 328 mm is 54.7 mm.", "Accepted as written: adjuster on the E."),
         FindingView("C104", "note", "photos", "There is no picture of the scroll.", "Add one with view: scroll."),
     ),
+    missing=MissingView(
+        (Fact("A buyer", "93 %, 14 of 15 things"),),
+        (MissingThing("A picture of the scroll", "take one and list it under photos:", "for a buyer"),),
+    ),
 )  # fmt: skip
+
+
+def entry(view: InstrumentView, year: str) -> CatalogueEntry:
+    return CatalogueEntry(
+        **vars(line(view, year)), first_year=int(year), last_year=int(year), hands=("Ilse Tamm", "Jory Penn"),
+        lots=("SP09B", "MA11A"), batches=("GR21-1", "OV20-3"),
+    )  # fmt: skip
+
+
+def card(view: InstrumentView) -> Card:
+    what = (view.model.text if view.model else "", view.maker_line, view.made, view.banner)
+    woods = [
+        ", ".join(filter(None, found))
+        for found in ([part.wood for part in view.parts], [part.lot.text for part in view.parts if part.lot])
+    ]
+    words = ". ".join(filter(None, [", ".join(filter(None, what)), *woods]))
+    return Card(entry(view, view.made[-4:]), view.listed, view.changed, words, "", (), (), None)
 
 
 def _catalogue() -> tuple[CatalogueGroup, ...]:
     more = [
-        InstrumentLine(number, f"{number}/", "violin", size, f"Violin {size}", model, year, serial, "")
+        CatalogueEntry(
+            number, f"{number}/", "violin", size, f"Violin {size}", model, year, serial, "",
+            first_year=int(year), last_year=int(year), hands=("Jory Penn",), lots=("MA11A",),
+        )
         for number, size, model, year, serial in (
             ("2YVHAKY", "4/4", "Harrow I", "2022", "TP 90"), ("9MK6DY9", "4/4", "Harrow II", "2023", "TP 94"),
             ("ES2QT4S", "4/4", "Harrow II", "2024", "TP 101"), ("T2VWAHU", "¾", "", "2019", "TP 71"),
@@ -269,8 +300,8 @@ def _catalogue() -> tuple[CatalogueGroup, ...]:
         )
     ]  # fmt: skip
     return (
-        CatalogueGroup("Violins", (line(VIOLIN, "2021"), *more[:4], line(WITHDRAWN, "2015"), more[4])),
-        CatalogueGroup("Cellos", (line(CELLO, "2022"),)),
+        CatalogueGroup("Violins", (entry(VIOLIN, "2021"), *more[:4], entry(WITHDRAWN, "2015"), more[4])),
+        CatalogueGroup("Cellos", (entry(CELLO, "2022"),)),
         CatalogueGroup("Basses", ()),
     )
 
@@ -290,8 +321,9 @@ OTHERS = tuple(
     if entry.id not in (VIOLIN.id, WITHDRAWN.id)
 )
 
+INSTRUMENTS = (VIOLIN, CELLO, UNLISTED, WITHDRAWN, *OTHERS)
 PUBLIC = SiteView(
-    audience="public", workshop=WORKSHOP, instruments=(VIOLIN, CELLO, UNLISTED, WITHDRAWN, *OTHERS),
+    audience="public", workshop=WORKSHOP, instruments={view.id: view for view in INSTRUMENTS}, cards=tuple(map(card, INSTRUMENTS)),
     supplies=(SPRUCE, MAPLE, VARNISH, GROUND, MODEL), catalogue=_catalogue(),
     wood=(
         SupplyLine("SP09B", "wood/SP09B/", "Spruce, Picea abies", "felled winter 2009, quarter", 2),
@@ -300,4 +332,18 @@ PUBLIC = SiteView(
     varnish=(SupplyLine("OV20-3", "varnish/OV20-3/", "Oil varnish, brown", "", 1), SupplyLine("GR21-1", "varnish/GR21-1/", "Ground", "", 1)),
     models=(SupplyLine("harrow-1", "models/harrow-1/", "Harrow I", "violin 4/4", 2),),
 )  # fmt: skip
-SHOP = replace(PUBLIC, audience="shop", instruments=(SHOP_VIOLIN, *PUBLIC.instruments[1:]))
+WORK_LISTS = (
+    WorkList("Next check due", "The longest overdue first.", (
+        WorkGroup("", (InstrumentLine("ZVSPYJH", "ZVSPYJH/", "violin", "4/4", "Violin 4/4", "Harrow I", "2021", "TP 88", "", "February 2025, 20 months overdue"),), 3, "No check is due."),
+    )),
+    WorkList("Incomplete", "The least complete first.", (WorkGroup("For a buyer", (), 0, "Nothing is missing."),)),
+)  # fmt: skip
+UNREAD = FoundIn(
+    "records/instruments/PB8ANDH.yml",
+    "PB8ANDH/",
+    (FindingView("broken-yaml", "error", "line 4", "The notation breaks off here.", ""),),
+)
+SHOP = replace(
+    PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS,
+    is_draft=True, found=(FoundIn("records/instruments/ZVSPYJH.yml", VIOLIN.path, SHOP_VIOLIN.findings), UNREAD), unread=(UNREAD,),
+)  # fmt: skip

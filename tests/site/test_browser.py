@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
-from urllib.parse import urlsplit
+from urllib.parse import urljoin, urlsplit
 
 import pytest
 from playwright.sync_api import Browser, Page, ViewportSize
@@ -19,6 +19,16 @@ pytestmark = pytest.mark.browser
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
 MINIMUM_TARGET_PX = 48
+# Follows a link a moment later, so that the script ends before its page does.
+FOLLOW = """target => {
+    const link = document.body.appendChild(document.createElement("a"));
+    link.href = target;
+    setTimeout(() => link.click());
+}"""
+LOST = ("zvspyjh/", "ZVS-PYJ-H/", "zvs.pyjh", "ZVS%20PYJ%20H/", "wood/ZVSPYJ/", "a/b/c/ZVSPYHJ/index.html")
+LOST_UNLISTED = (
+    "98RHKVD/", "98rhkv/", "98-RHK-VD/", "98RHKVD-Q7WK2M9XTB4RZ5HNK/", "98RHKVD-Q7WK2M9XTB4RZ5HN/",
+)  # fmt: skip
 
 
 @pytest.fixture
@@ -117,6 +127,48 @@ def test_a_lost_visitor_is_offered_near_numbers(phone: Page, address: str) -> No
     assert link.get_attribute("href") == "/passports/ZVSPYJH/"
     phone.goto(f"{address}{sample.UNLISTED.id}/")
     assert phone.locator(".near a").count() == 0
+
+
+@pytest.mark.parametrize("asked", LOST)
+def test_a_lost_number_is_understood_at_any_depth_however_it_is_typed(phone: Page, address: str, asked: str) -> None:
+    phone.goto(address + asked)
+    assert phone.locator(".near a").first.get_attribute("href") == "/passports/ZVSPYJH/"
+    # The page is dressed, wherever it is shown.
+    assert "Passport Words" in phone.evaluate("getComputedStyle(document.body).fontFamily")
+    phone.locator(".near a").first.click()
+    phone.wait_for_url(f"{address}ZVSPYJH/")
+
+
+@pytest.mark.parametrize("asked", LOST_UNLISTED)
+def test_a_lost_visitor_learns_nothing_of_an_unlisted_number(phone: Page, address: str, asked: str) -> None:
+    phone.goto(address + asked)
+    assert phone.locator(".near a").count() == 0
+    assert "98RHKV" not in phone.inner_text("#content").upper()
+
+
+def test_the_not_found_page_opened_from_a_folder_leads_to_the_first_page(phone: Page, public_site: Path) -> None:
+    phone.goto((public_site / "404.html").as_uri())
+    phone.wait_for_url((public_site / "index.html").as_uri())
+    assert phone.locator("#number").is_visible()
+
+
+def test_an_unlisted_page_tells_no_other_page_where_one_came_from(browser: Browser, address: str) -> None:
+    own = address + sample.UNLISTED.path
+    page = browser.new_page(viewport=PHONE)
+    told: list[str] = []
+    page.on("request", lambda request: told.append(request.headers.get("referer", "")))
+    page.goto(own)
+    links = [urljoin(own, link.get_attribute("href") or "") for link in page.locator("a[href]").all()]
+    elsewhere = {link for link in links if urlsplit(link)._replace(fragment="").geturl() != own}
+    assert len(elsewhere) > 8
+    for target in sorted(elsewhere):
+        page.goto(own)
+        page.evaluate(FOLLOW, target)
+        page.wait_for_url(target)
+        assert page.evaluate("document.referrer") == "", target
+    page.close()
+    assert len(told) > 20
+    assert not any(sample.UNLISTED.path in referrer for referrer in told)
 
 
 def test_no_page_asks_another_host_or_logs_an_error(browser: Browser, address: str) -> None:

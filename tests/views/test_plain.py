@@ -47,7 +47,8 @@ def test_every_attribute_of_every_view_is_a_plain_value(root: Path, audience: An
     site = project(archive, check(archive), audience)
     assert site.instruments
     assert site.supplies
-    assert list(strange(site, "site")) == []
+    made = [*site.instruments.values(), dataclasses.replace(site, instruments=())]  # type: ignore[arg-type] # those stand beside it
+    assert [place for view in made for place in strange(view, "site")] == []
 
 
 @pytest.mark.parametrize("root", ARCHIVES, ids=lambda root: root.name)

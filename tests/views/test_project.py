@@ -11,11 +11,10 @@ from passport.findings import Code, Finding
 from passport.records.catalogue import Archive, load
 from passport.records.model.marks import Audience
 from passport.views.addresses import full_address, instrument_paths, supply_path
-from passport.views.pictures import pictures_of
 from passport.views.project import case_label, project
 from passport.views.tree import InstrumentView, SiteView
 from tests import archives
-from tests.archives import LISTED, OTHER, SHOP_ONLY, TAIL, UNLISTED
+from tests.archives import LISTED, OTHER, SHOP_ONLY, TAIL, UNLISTED, whole
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +39,7 @@ def changed(tmp_path: Path, changes: dict[str, str | bytes | None]) -> Archive:
 
 
 def one(site: SiteView, number: str) -> InstrumentView:
-    return next(view for view in site.instruments if view.id == number)
+    return site.instruments[number]
 
 
 def test_an_instruments_address_is_its_number_and_an_unlisted_one_has_a_tail(archive: Archive) -> None:
@@ -69,14 +68,18 @@ def test_a_whole_address_has_one_slash_whether_or_not_the_site_ends_in_one() -> 
 
 
 def test_the_public_has_no_view_of_a_shop_only_instrument(public: SiteView, shop: SiteView) -> None:
-    assert {view.id for view in public.instruments} == {LISTED, OTHER, UNLISTED}
-    assert {view.id for view in shop.instruments} == {LISTED, OTHER, UNLISTED, SHOP_ONLY}
+    assert set(public.instruments) == {LISTED, OTHER, UNLISTED}
+    assert set(shop.instruments) == {LISTED, OTHER, UNLISTED, SHOP_ONLY}
 
 
 def test_no_public_list_names_an_unlisted_instrument(public: SiteView, shop: SiteView) -> None:
-    elsewhere = replace(public, instruments=tuple(view for view in public.instruments if view.id != UNLISTED))
-    assert LISTED in repr(elsewhere)
-    assert [word for word in (UNLISTED, "TP 95", TAIL) if word in repr(elsewhere)] == []
+    elsewhere = replace(
+        public,
+        instruments={stem: view for stem, view in public.instruments.items() if stem != UNLISTED},
+        cards=tuple(card for card in public.cards if card.line.id != UNLISTED),
+    )
+    assert LISTED in repr(whole(elsewhere))
+    assert [word for word in (UNLISTED, "TP 95", TAIL) if word in repr(whole(elsewhere))] == []
     assert any(line.id == UNLISTED for group in shop.catalogue for line in group.instruments)
 
 
@@ -116,12 +119,12 @@ def test_the_shops_pages_show_the_findings_of_their_own_record_and_no_others(arc
         Code.UNKNOWN_LOT, archive.instruments[LISTED].file, "findingwords", "todowords", ("parts", "top"), line=7
     )
     shop, public = project(archive, (found,), "shop"), project(archive, (found,), "public")
-    assert [view.id for view in shop.instruments if view.findings] == [LISTED]
+    assert [view.id for view in shop.instruments.values() if view.findings] == [LISTED]
     (shown,) = one(shop, LISTED).findings
     assert (shown.code, shown.severity, shown.where) == ("unknown-lot", "error", "line 7, parts.top")
     assert (shown.what, shown.todo) == ("findingwords", "todowords")
-    assert all(view.findings == () for view in public.instruments)
-    assert "findingwords" not in repr(public)
+    assert all(view.findings == () for view in public.instruments.values())
+    assert "findingwords" not in repr(whole(public))
 
 
 @pytest.mark.parametrize(("audience", "shown"), [("public", False), ("shop", True)])
@@ -151,9 +154,9 @@ def test_pictures_of_damage_are_the_shops_and_their_file_names_are_nobodys(archi
         shown = one(site, LISTED).photos
         assert [photo.view for photo in shown] == views
         assert [photo.large for photo in shown] == [f"{LISTED}/{n:02d}.jpg" for n in range(1, len(views) + 1)]
-        sources = {name: source for name, source, _ in pictures_of(archive, site)}
+        sources = {picture.name: picture.file for card in site.cards for picture in card.pictures}
         assert sources[f"{LISTED}/01.jpg"] == f"{LISTED}/front.jpg"
-        assert len(sources) == 2 * sum(len(view.photos) for view in site.instruments)
+        assert len(sources) == 2 * sum(len(view.photos) for view in site.instruments.values())
 
 
 def test_a_picture_that_cannot_be_read_is_not_shown(tmp_path: Path) -> None:
@@ -195,13 +198,15 @@ def test_history_is_told_newest_first_and_the_shops_entries_are_marked(public: S
 
 def test_owners_stand_on_the_shops_page_alone(public: SiteView, shop: SiteView) -> None:
     assert [fact.name for fact in one(shop, LISTED).shop_facts] == ["Note", "Owner"]
-    assert all(view.shop_facts == () for view in (*public.instruments, *public.supplies))
+    assert all(view.shop_facts == () for view in (*public.instruments.values(), *public.supplies))
 
 
 def test_no_secret_is_in_any_public_view_and_most_are_in_the_shops(public: SiteView, shop: SiteView) -> None:
-    assert archives.SECRET not in repr(public)
+    assert archives.SECRET not in repr(whole(public))
     # Not: the name of the picture's file, and what heads only the workshop's own record.
-    missing = {f"{archives.SECRET}-{n}" for n in range(1, 18)} - {w for w in _words(repr(shop)) if archives.SECRET in w}
+    missing = {f"{archives.SECRET}-{n}" for n in range(1, 18)} - {
+        w for w in _words(repr(whole(shop))) if archives.SECRET in w
+    }
     assert missing <= {f"{archives.SECRET}-{n}" for n in (1, 2, 11)}
 
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
 from passport.records.model.supplies import Targets
-from passport.records.model.values import AddressTail, Count, Hertz, Identifier, Money, Text, Texts, Value, When
+from passport.records.model.values import AddressTail, Count, Days, Hertz, Identifier, Money, Text, Texts, Value, When
 from passport.records.model.words import OneOf
 from passport.reference import kinds
 
@@ -28,6 +28,16 @@ class ShopWindows(Targets):
     size: Text | None = public("Size", "every size of the kind unless given")
 
 
+class Drying(Record):
+    """How long a coat dries before the next one, in days, by the sort of varnish."""
+
+    ground: Days | None = public("Ground")
+    oil: Days | None = public("Oil varnish")
+    spirit: Days | None = public("Spirit varnish")
+    mixed: Days | None = public("Mixed varnish")
+    water: Days | None = public("Water varnish")
+
+
 class Workshop(Record):
     """The workshop, `records/workshop.yml`."""
 
@@ -37,9 +47,11 @@ class Workshop(Record):
     contact: Text | None = public("Contact", "one line for pages and labels")
     site_address: Text | None = public("Site address", "where the pages will stand, https://…/")
     label_address: Text | None = public("Label address", "what the codes on labels lead to; as the site unless given")
+    former_addresses: Texts | None = shop("Former addresses", "of labels printed before; they send visitors on")
     a4: Hertz | None = public("Tuning pitch A4")
     people: dict[Text, Person] | None = public("People")
     windows: tuple[ShopWindows, ...] | None = public("Windows", "where they differ from the trade's")
+    drying: Drying | None = public("Drying", "days before the next coat: {ground: 7, oil: 12, spirit: 5}")
     note: Text | None = shop("Note")
 
 

@@ -15,7 +15,7 @@ from damage import crack, seam
 from label import label
 from paper import ledger_page
 from PIL import Image
-from views import back, front
+from views import back, front, scroll
 
 JPEG_QUALITY = 84  # of 100
 
@@ -27,8 +27,8 @@ def picture(photo: dict[str, Any], number: str, record: dict[str, Any]) -> Image
         return label(instrument, record["label"]["text"])
     if photo["view"] == "damage":
         return seam(instrument) if photo["file"].startswith("seam") else crack(instrument)
-    sheet = front(instrument) if photo["view"] == "front" else back(instrument)
-    return ledger_page(sheet, number, mirror=instrument.left_handed)
+    drawn = {"front": front, "back": back, "scroll": scroll}[photo["view"]]
+    return ledger_page(drawn(instrument), number, mirror=instrument.left_handed)
 
 
 def draw(number: str, record: dict[str, Any]) -> None:

@@ -11,7 +11,7 @@ import numpy as np
 from colours import FRAME, INK, PAPER, SHADOW, Colour
 from instrument import Instrument
 from lines import Array, Point, Points
-from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
+from PIL import Image, ImageDraw, ImageFilter, ImageFont
 from texture import blurred
 
 from passport.fonts import FONTS
@@ -21,9 +21,11 @@ FINER = 2  # drawn this much larger, then brought down
 FINE_DOTS = (SIZE_DOTS[0] * FINER, SIZE_DOTS[1] * FINER)
 WIDEST, TALLEST, GROUND = 0.8, 0.865, 0.915  # shares of the sheet: widest bout, height, where the lowest point stands
 
+HEAD_BELOW = 68  # of the neck below the nut, in units of the head
+
 MARGIN_DOTS, FRAME_DOTS, BASELINE_DOTS = 64, 28, 52  # of the finished picture, from its edges
 NUMBER_DOTS, BAR_TEXT_DOTS = 21, 19
-BAR_MM = 100.0
+BARS_MM = (100.0, 10.0)
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,9 @@ class Sheet:
 
     def moved(self, mask: Image.Image, right_mm: float, down_mm: float) -> Image.Image:
         """Give an area moved across the sheet."""
-        return ImageChops.offset(mask, round(right_mm * self.dots_per_mm), round(down_mm * self.dots_per_mm))
+        moved = Image.new("L", mask.size)
+        moved.paste(mask, (round(right_mm * self.dots_per_mm), round(down_mm * self.dots_per_mm)))
+        return moved
 
     def shade(self, mask: Image.Image, *, shift_mm: Point, blur_mm: float, strength: float) -> None:
         """Let an area throw a soft shadow."""
@@ -100,6 +104,14 @@ def sheet_for(instrument: Instrument) -> Sheet:
     return Sheet(rough_paper(instrument.seed), dots_per_mm, width / 2, height * GROUND - below_mm * dots_per_mm)
 
 
+def sheet_for_head(instrument: Instrument) -> Sheet:
+    """Give an empty sheet that the head fills, with a little of the neck below it."""
+    width, height = FINE_DOTS
+    below_mm = instrument.nut_mm - HEAD_BELOW * instrument.head_unit_mm
+    dots_per_mm = height * TALLEST / (instrument.top_of_scroll_mm - below_mm)
+    return Sheet(rough_paper(instrument.seed), dots_per_mm, width / 2, height + below_mm * dots_per_mm)
+
+
 def rough_paper(seed: int) -> Image.Image:
     """Give paper with some tooth and fibre."""
     tooth = np.random.default_rng(seed).normal(0, 1, (FINE_DOTS[1] // 2, FINE_DOTS[0] // 2))
@@ -125,17 +137,18 @@ def ledger_page(sheet: Sheet, number: str, *, mirror: bool) -> Image.Image:
     pen = ImageDraw.Draw(image)
     baseline = SIZE_DOTS[1] - BASELINE_DOTS
     pen.text((MARGIN_DOTS, baseline), " ".join(number), font=sans(NUMBER_DOTS), fill=INK, anchor="ls")
-    scale_bar(pen, baseline, BAR_MM * sheet.dots_per_mm / FINER)
+    scale_bar(pen, baseline, sheet.dots_per_mm / FINER)
     frame(image, FRAME_DOTS, 1)
     return image
 
 
-def scale_bar(pen: ImageDraw.ImageDraw, baseline: float, bar_dots: float) -> None:
-    """Draw how long 100 mm are, at the lower right."""
+def scale_bar(pen: ImageDraw.ImageDraw, baseline: float, dots_per_mm: float) -> None:
+    """Draw how long 100 mm are, or 10 of what is drawn large, at the lower right."""
+    bar_mm = next(mm for mm in BARS_MM if mm * dots_per_mm < SIZE_DOTS[0] / 2)
     end = SIZE_DOTS[0] - MARGIN_DOTS
-    start = end - bar_dots
+    start = end - bar_mm * dots_per_mm
     measure(pen, (start, end), baseline - 4, 5)
-    pen.text((start - 12, baseline), f"{BAR_MM:.0f} mm", font=sans(BAR_TEXT_DOTS), fill=INK, anchor="rs")
+    pen.text((start - 12, baseline), f"{bar_mm:.0f} mm", font=sans(BAR_TEXT_DOTS), fill=INK, anchor="rs")
 
 
 def measure(pen: ImageDraw.ImageDraw, ends: Point, y: float, tick_dots: float) -> None:

@@ -12,7 +12,7 @@ from fittings import bridge, button, spike, strings, tailpiece
 from head import head
 from instrument import Instrument
 from neck import board, button_of_back, extension, neck_from_behind, nut
-from paper import Sheet, sheet_for
+from paper import Sheet, sheet_for, sheet_for_head
 from pegs import pegs
 
 
@@ -56,4 +56,14 @@ def back(instrument: Instrument) -> Sheet:
     plate(sheet, instrument, top=False)
     button_of_back(sheet, instrument)
     button(sheet, instrument, EBONY)
+    return sheet
+
+
+def scroll(instrument: Instrument) -> Sheet:
+    """Draw the head from the front."""
+    sheet = sheet_for_head(instrument)
+    head(sheet, instrument, front=True)
+    pegs(sheet, instrument)
+    board(sheet, instrument)
+    nut(sheet, instrument)
     return sheet

@@ -8,6 +8,7 @@
   var CHECK_ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*";
   var LENGTH = 7;
   var NEAR_AT_MOST = 5;
+  var FAR_AT_MOST = 2;
 
   function normalised(text) {
     return text.toUpperCase().replace(/[\s.\u00ad\u2010-\u2015\u2212-]/g, "");
@@ -31,29 +32,39 @@
     return number.split("").filter(function (c) { return ALPHABET.indexOf(c) < 0; });
   }
 
-  /* Optimal string alignment: a slip, a gap, an extra character or two swapped neighbours count one each. */
-  function distance(a, b) {
-    var rows = [];
-    for (var i = 0; i <= a.length; i += 1) {
-      rows.push([i]);
-      for (var j = 1; j <= b.length; j += 1) {
-        if (i === 0) { rows[0][j] = j; continue; }
-        var best = Math.min(rows[i - 1][j] + 1, rows[i][j - 1] + 1, rows[i - 1][j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
-        if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, rows[i - 2][j - 2] + 1);
-        rows[i][j] = best;
+  /* Optimal string alignment: a slip, a gap, an extra character or two swapped neighbours count one each.
+     Beyond `most` it only says "more": ten thousand numbers are compared while somebody waits. */
+  function distance(a, b, most) {
+    if (Math.abs(a.length - b.length) > most) return most + 1;
+    var before = [], last = [], row = [];
+    for (var j = 0; j <= b.length; j += 1) last.push(j);
+    for (var i = 1; i <= a.length; i += 1) {
+      row = [i];
+      var least = i;
+      for (j = 1; j <= b.length; j += 1) {
+        var best = Math.min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
+        if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) best = Math.min(best, before[j - 2] + 1);
+        row.push(best);
+        if (best < least) least = best;
       }
+      if (least > most + 1) return most + 1;
+      before = last;
+      last = row;
     }
-    return rows[a.length][b.length];
+    return last[b.length];
   }
 
+  var listed = window.passportListed || { ids: "", titles: [], title: [], serials: [], paths: {} };
+  var ids = listed.ids ? listed.ids.split(" ") : [];
+
+  /* Rows of the listed instruments whose number is close to this one, the closest first. */
   function near(number) {
-    var listed = window.passportListed || [];
-    return listed
-      .map(function (entry) { return { entry: entry, far: distance(number, entry[0]) }; })
-      .filter(function (found) { return found.far <= 2; })
-      .sort(function (a, b) { return a.far - b.far || (a.entry[0] < b.entry[0] ? -1 : 1); })
+    return ids
+      .map(function (id, row) { return { id: id, row: row, far: distance(number, id, FAR_AT_MOST) }; })
+      .filter(function (found) { return found.far <= FAR_AT_MOST; })
+      .sort(function (a, b) { return a.far - b.far || (a.id < b.id ? -1 : 1); })
       .slice(0, NEAR_AT_MOST)
-      .map(function (found) { return found.entry; });
+      .map(function (found) { return found.row; });
   }
 
   function sentence(number) {
@@ -76,21 +87,20 @@
 
   // A page stands at its number, but for one whose address was made before it was listed; the list says where.
   function page(base, number) {
-    var known = (window.passportListed || []).filter(function (entry) { return entry[0] === number; })[0];
-    var path = known && known[3] ? known[3] : number + "/";
+    var path = listed.paths[ids.indexOf(number)] || number + "/";
     return base + path + (location.protocol === "file:" ? "index.html" : "");
   }
 
-  function offer(into, entries, base) {
-    if (!entries.length) return;
-    element("p", entries.length > 1 ? "Listed numbers close to it:" : "The listed number close to it:", into);
+  function offer(into, rows, base) {
+    if (!rows.length) return;
+    element("p", rows.length > 1 ? "Listed numbers close to it:" : "The listed number close to it:", into);
     var list = into.appendChild(document.createElement("ul"));
     list.className = "near";
-    entries.forEach(function (entry) {
+    rows.forEach(function (row) {
       var link = element("a", "", list.appendChild(document.createElement("li")));
-      link.href = page(base, entry[0]);
-      element("span", entry[0], link).className = "id";
-      element("span", " " + entry[1] + (entry[2] ? ", " + entry[2] : ""), link);
+      link.href = page(base, ids[row]);
+      element("span", ids[row], link).className = "id";
+      element("span", " " + listed.titles[listed.title[row]] + (listed.serials[row] ? ", " + listed.serials[row] : ""), link);
     });
   }
 
@@ -119,26 +129,27 @@
     });
   }
 
+  /* The number that was asked for: the address's last part, with dashes, dots and blanks where they may be. What is far too
+     long is a file, or an address with its random end, of which nothing is said. */
   function typedNumber() {
     var parts = location.pathname.split("/").filter(Boolean).map(function (part) {
       try { return decodeURIComponent(part); } catch (error) { return part; }
     });
     var last = parts[parts.length - 1] === "index.html" ? parts[parts.length - 2] : parts[parts.length - 1];
-    var number = normalised((last || "").split("-").length > 2 ? "" : last || "");
-    return number.length >= 5 && number.length <= 9 ? number : "";
+    var number = normalised(last || "");
+    return Math.abs(number.length - LENGTH) <= FAR_AT_MOST ? number : "";
   }
 
   function lostPage(place) {
     var number = typedNumber();
     var base = withSlash(document.querySelector("[data-passport-number]").getAttribute("data-base"));
-    var entries = number ? near(number) : [];
-    if (!number) return;
+    var rows = number ? near(number) : [];
+    if (!rows.length) return;
     document.querySelector("[data-passport-number] input").value = number;
-    if (!entries.length) return;
     var box = document.createElement("div");
     place.parentNode.replaceChild(box, place);
     element("p", "You asked for " + number + ".", box);
-    offer(box, entries, base);
+    offer(box, rows, base);
   }
 
   function contentsButton(button) {

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from passport.errors import PassportError
-from passport.labels.address import refuse_unprintable, same_address
+from passport.web import refuse_unprintable, same_address
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Which addresses may be printed on a label that has to lead somewhere for a lifetime.
+"""Addresses of the web as text: which may be printed on a label that has to lead somewhere for a lifetime.
 
 Judges the text of an address alone; looks nothing up.
 """
@@ -21,7 +21,7 @@ PUT_RIGHT = "Put the address that customers will reach into workshop.yml, or pri
 
 def refuse_unprintable(address: str) -> None:
     """Raise `PassportError` for an address that a stranger's phone could not open."""
-    reason = _reason(address)
+    reason = why_unreachable(address)
     if reason:
         raise PassportError(f"The label's address {_quoted(address)} cannot be printed: {reason}.", PUT_RIGHT)
 
@@ -43,7 +43,8 @@ def _quoted(address: str) -> str:
     return f"“{address}”" if address.strip() else "(empty)"
 
 
-def _reason(address: str) -> str:
+def why_unreachable(address: str) -> str:
+    """Say why a stranger's phone could not open an address; nothing where it could."""
     if not address.strip():
         return "it is empty"
     if not address.isascii():
