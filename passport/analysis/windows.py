@@ -17,7 +17,6 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet, Sheet
 from passport.records.model.supplies import PlateTarget, Targets
 from passport.records.model.values import Value
-from passport.records.walk import measured
 from passport.reference import kinds, measures
 from passport.reference.measures import Measure, Place
 from passport.units import Amount
@@ -111,6 +110,8 @@ class Windows:
         """Give the window of a field: `("projection",)`, `("string_height", "E")`."""
         field = place[0]
         if not self.is_usual and not OF_THE_STRINGS.isdisjoint((place[:1], place)):
+            return None
+        if field in measures.PER_STRING and place[-1] not in self.strings:
             return None
         if place == ("afterlength", "E") and "E" in fitting.adjusters:
             # The adjuster takes about 5 mm of it.
@@ -232,9 +233,8 @@ def windows_of(archive: Archive, record: Instrument) -> Windows:
 
 
 def _asked(whose: Whose, source: str, targets: Targets) -> _Asked:
-    values = {tuple(map(str, path)): value for path, value in measured(targets)}
     heights = targets.string_height
-    return _Asked(whose, source, values, {"string_height": heights.to if heights else None})
+    return _Asked(whose, source, targets.by_place, {"string_height": heights.to if heights else None})
 
 
 def _of_plates(plates: Mapping[str, PlateTarget]) -> Iterator[tuple[Place, Value]]:
