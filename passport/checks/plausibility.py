@@ -196,7 +196,7 @@ def _thickness(file: str, at: Path, plate: Plate, windows: Windows, held: _Held)
             if window is None or not window.side(amount):
                 continue
             path = (*at, "thickness", distance, column)
-            likely = _slip(amount, window, ("thickness",))
+            likely = _slip(amount, windows.of_trade_thickness(name), ("thickness",))
             if likely:
                 yield _slipped(file, path, f"{name} thickness", amount, window, likely)
             else:
@@ -244,7 +244,7 @@ def _value(
     if window is None or not window.side(value.value):
         return
     name, amount = _name(place), value.value
-    likely = _slip(amount, window, place)
+    likely = _slip(amount, windows.of_trade(place, fitting), place)
     if value.accepted:
         what = f"{_beside(name, amount, window)}; accepted: {value.accepted}"
         yield Finding(Code.ACCEPTED, file, what, "nothing, it is meant so", path)
@@ -265,13 +265,14 @@ def _unusual(file: str, path: Path, name: str, amount: Amount, window: Window) -
     return Finding(Code.UNUSUAL, file, _beside(name, amount, window), todo, path)
 
 
-def _slip(amount: Amount, window: Window, place: Place) -> str:
+def _slip(amount: Amount, window: Window | None, place: Place) -> str:
     """Give the likely value of a slip of typing and how it came about; empty where it may be what is there.
 
+    It is judged by the trade's window alone, so that a slip in a model makes no errors of what is right.
     Too large by ten is a slip in any firm window, too small only where no instrument comes near it; swapped digits
     only in lengths that never wear.
     """
-    if window.low <= 0 or window.high / window.low > FIRM:
+    if window is None or not window.side(amount) or window.low <= 0 or window.high / window.low > FIRM:
         return ""
     if amount.high >= window.low or (window.high / window.low <= FIRM_BELOW and window.low >= SMALL_MM):
         shifted = _shifted(amount, window)
@@ -313,7 +314,8 @@ def _swapped(amount: Amount, window: Window) -> str:
 
 def _beside(name: str, amount: Amount, window: Window) -> str:
     ends = f"{_number(window.low)}–{_number(window.high)} {window.unit}".rstrip()
-    whose = f"the trade’s window ({window.source})" if window.whose == "trade" else f"the window of {window.source}"
+    source = "; ".join(filter(None, (window.condition, window.source)))
+    whose = f"the trade’s window ({source})" if window.whose == "trade" else f"the window of {window.source}"
     if window.whose == "workshop":
         whose = f"among {window.source}"
     return f"{name} {_amount(amount)} lies {window.side(amount)} {ends}, {whose}"
