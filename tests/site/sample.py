@@ -187,6 +187,7 @@ VIOLIN = InstrumentView(
             MeasureRow("Rib height, upper corner", "mm", "30.0–30.2", "30"), MeasureRow("Arch height, top", "mm", "15.6", "14–15.5", "trade", "above", "edge included"),
             MeasureRow("Rib thickness", "mm", "1.05–1.15", "1.1"),
         ),
+        (Fact("Model", "Harrow I"), Fact("Trade", "common practice, no source")),
     ),),
     outfit=(Fact("Chinrest", "boxwood, side"), Fact("Case", "oblong, green lining")),
     photos=(
