@@ -17,7 +17,6 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet, Sheet
 from passport.records.model.supplies import PlateTarget, Targets
 from passport.records.model.values import Value
-from passport.records.walk import measured
 from passport.reference import kinds, measures
 from passport.reference.measures import Measure, Place
 from passport.units import Amount
@@ -27,6 +26,8 @@ Whose = Literal["model", "workshop", "trade"]
 # The half-width around an aim of which the trade has no window, as a share of it. Common practice, no source.
 AIM_TOLERANCE = 0.03
 THICKNESS_TOLERANCE = 0.1
+# From here on a tenth is fine enough for a window that is worked out.
+FINE_BELOW = 10.0
 # What two readings of the same number may differ by once it has been through a float.
 ROUNDING = 1e-9
 # Fields that follow from how many strings there are and how they are tuned.
@@ -45,6 +46,7 @@ PLATE_TARGETS = (
     ("tap_back_mode2", "back", "mode2"),
     ("tap_back_mode5", "back", "mode5"),
 )
+WIDEST = "the widest of steel, synthetic and gut, since the material is not recorded"
 _FIELDS: Mapping[Place, str] = {place: field for field, places in measures.PLACES.items() for place in places}
 _MATERIAL = re.compile("|".join(measures.MATERIALS), re.IGNORECASE)
 _STRING = re.compile(r"(?<![A-Za-z])[A-G](?![A-Za-z#])")
@@ -52,7 +54,10 @@ _STRING = re.compile(r"(?<![A-Za-z])[A-G](?![A-Za-z#])")
 
 @dataclass(frozen=True)
 class Window:
-    """From where to where a value is usual; `aim` is the value wanted, where one is. `source` is in words."""
+    """From where to where a value is usual; `aim` is the value wanted, where one is.
+
+    `source` says in words where the window is from, `condition` for what strings it holds.
+    """
 
     low: float
     high: float
@@ -60,6 +65,7 @@ class Window:
     unit: str
     whose: Whose
     source: str
+    condition: str = ""
 
     def side(self, amount: Amount) -> Literal["below", "above", ""]:
         """Tell on which side of the window an amount lies; both ends of a range count."""
@@ -112,23 +118,27 @@ class Windows:
         field = place[0]
         if not self.is_usual and not OF_THE_STRINGS.isdisjoint((place[:1], place)):
             return None
+        if field in measures.PER_STRING and place[-1] not in self.strings:
+            return None
         if place == ("afterlength", "E") and "E" in fitting.adjusters:
             # The adjuster takes about 5 mm of it.
             return None
-        trade = self._trade(place, fitting)
+        trade = self.of_trade(place, fitting)
         for asked in self.asked:
-            value = _value_at(asked.values, place)
-            if value is not None:
+            amount = _amount_at(asked.values, place)
+            if amount is not None:
                 moved = self._to_point(field, place[-1], asked.points.get(field), fitting)
-                return _shifted(_asked_window(asked, value, trade), moved)
+                return _shifted(_asked_window(asked, amount, trade), moved)
         return trade
 
     def of_thickness(self, plate: str, distance: str, column: int, columns: int) -> Window | None:
         """Give the window of one point of a thickness map: the model's at that point, else the trade's anywhere."""
         target = self.plates.get(plate)
         row = (target.thickness or {}).get(distance, ()) if target else ()
-        if len(row) == columns:
-            return self._of_point(plate, row[column])
+        return self._of_point(plate, row[column]) if len(row) == columns else self.of_trade_thickness(plate)
+
+    def of_trade_thickness(self, plate: str) -> Window | None:
+        """Give the trade's window of any point of a plate."""
         return trade_window(self.kind, self.size, f"{plate}_thickness", "", "")
 
     def _of_point(self, plate: str, asked: Amount) -> Window:
@@ -136,9 +146,11 @@ class Windows:
         half = (trade.high - trade.low) / 2 if trade else asked.middle * THICKNESS_TOLERANCE
         around = 0.0 if asked.is_range else half
         source = next(each.source for each in self.asked if each.whose == "model")
-        return Window(asked.low - around, asked.high + around, asked.middle, asked.unit, "model", source)
+        low, high = round(asked.low - around, 3), round(asked.high + around, 3)
+        return Window(low, high, asked.middle, asked.unit, "model", source)
 
-    def _trade(self, place: Place, fitting: Fitting) -> Window | None:
+    def of_trade(self, place: Place, fitting: Fitting) -> Window | None:
+        """Give the trade's window of a field, whatever model and workshop ask."""
         string = place[-1] if place[0] in measures.PER_STRING else ""
         field = _FIELDS.get(place[:1] if string else place)
         if field is None:
@@ -167,16 +179,15 @@ def trade_window(kind: str, size: str, field: str, string: str, material: str) -
 
 
 def _trade_window(row: Measure) -> Window:
-    made_of = f"for {row.material}; " if row.material else ""
-    return Window(row.low, row.high, row.nominal, row.unit, "trade", made_of + row.words)
+    made_of = f"for {row.material}" if row.material else ""
+    return Window(row.low, row.high, row.nominal, row.unit, "trade", row.words, made_of)
 
 
 def _widest(rows: Sequence[Measure]) -> Window | None:
     if not rows:
         return None
-    source = f"the widest of steel, synthetic and gut, since the string’s material is not recorded; {rows[0].words}"
     low, high = min(row.low for row in rows), max(row.high for row in rows)
-    return Window(low, high, None, rows[0].unit, "trade", source)
+    return Window(low, high, None, rows[0].unit, "trade", rows[0].words, WIDEST)
 
 
 def _shifted(window: Window, by: float) -> Window:
@@ -186,32 +197,32 @@ def _shifted(window: Window, by: float) -> Window:
     return replace(window, low=round(window.low + by, 3), high=round(window.high + by, 3), aim=aim)
 
 
-def _asked_window(asked: _Asked, value: Value, trade: Window | None) -> Window:
+def _asked_window(asked: _Asked, amount: Amount, trade: Window | None) -> Window:
     """Give the window that is asked for; around a single aim lies the trade's half-width."""
-    amount = value.value
     if amount.is_range:
-        return Window(amount.low, amount.high, None, value.unit, asked.whose, asked.source)
+        return Window(amount.low, amount.high, None, amount.unit, asked.whose, asked.source)
     half = (trade.high - trade.low) / 2 if trade else abs(amount.low) * AIM_TOLERANCE
     said = "as far around the aim as the trade’s window" if trade else f"{AIM_TOLERANCE:.0%} around the aim"
-    low, high = round(amount.low - half, 3), round(amount.low + half, 3)
-    return Window(low, high, amount.low, value.unit, asked.whose, f"{asked.source}, {said}")
+    decimals = 1 if amount.low >= FINE_BELOW else 2
+    low, high = round(amount.low - half, decimals), round(amount.low + half, decimals)
+    return Window(low, high, amount.low, amount.unit, asked.whose, f"{asked.source}, {said}")
 
 
-def _value_at(values: Mapping[Place, Value], place: Place) -> Value | None:
+def _amount_at(values: Mapping[Place, Value], place: Place) -> Amount | None:
     found = values.get(place)
-    if found is not None or place[0] not in BY_PLACE:
-        return found
-    if place[-1] != "value":
-        return values.get((place[0], "value"))
-    return _all_places([value for at, value in values.items() if at[0] == place[0]])
+    if found is None and place[0] in BY_PLACE and place[-1] != "value":
+        found = values.get((place[0], "value"))
+    if found is not None:
+        return found.value
+    return _all_places(values, place[0]) if place[0] in BY_PLACE and place[-1] == "value" else None
 
 
-def _all_places(found: Sequence[Value]) -> Value | None:
+def _all_places(values: Mapping[Place, Value], field: str) -> Amount | None:
     """Give the window of one value for everywhere from those of the places: it fits where any of them does."""
+    found = [value.value for at, value in values.items() if at[0] == field]
     if not found:
         return None
-    low, high = min(value.value.low for value in found), max(value.value.high for value in found)
-    return replace(found[0], value=replace(found[0].value, low=low, high=high))
+    return replace(found[0], low=min(amount.low for amount in found), high=max(amount.high for amount in found))
 
 
 def windows_of(archive: Archive, record: Instrument) -> Windows:
@@ -232,9 +243,8 @@ def windows_of(archive: Archive, record: Instrument) -> Windows:
 
 
 def _asked(whose: Whose, source: str, targets: Targets) -> _Asked:
-    values = {tuple(map(str, path)): value for path, value in measured(targets)}
     heights = targets.string_height
-    return _Asked(whose, source, values, {"string_height": heights.to if heights else None})
+    return _Asked(whose, source, targets.by_place, {"string_height": heights.to if heights else None})
 
 
 def _of_plates(plates: Mapping[str, PlateTarget]) -> Iterator[tuple[Place, Value]]:

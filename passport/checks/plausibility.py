@@ -87,11 +87,14 @@ def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
     """Hold the values of one instrument against what its model, the workshop and the trade ask for."""
     filed = archive.instruments[stem]
     values = measured(filed.record)
-    yield from _possible(filed.file, values)
+    impossible = list(_possible(filed.file, values))
+    yield from impossible
+    reported = {finding.path for finding in impossible}
     windows = windows_of(archive, filed.record)
     by_entry: dict[Path, list[tuple[Path, Value]]] = {}
     for path, value in values:
-        by_entry.setdefault(path[:2], []).append((path, value))
+        if path not in reported:
+            by_entry.setdefault(path[:2], []).append((path, value))
     yield from _sheets(filed, windows, by_entry)
     yield from _events(filed, windows, by_entry)
     if filed.record.plates is not None:
@@ -192,7 +195,7 @@ def _thickness(file: str, at: Path, plate: Plate, windows: Windows, held: _Held)
             if window is None or not window.side(amount):
                 continue
             path = (*at, "thickness", distance, column)
-            likely = _slip(amount, window, ("thickness",))
+            likely = _slip(amount, windows.of_trade_thickness(name), ("thickness",))
             if likely:
                 yield _slipped(file, path, f"{name} thickness", amount, window, likely)
             else:
@@ -240,7 +243,7 @@ def _value(
     if window is None or not window.side(value.value):
         return
     name, amount = _name(place), value.value
-    likely = _slip(amount, window, place)
+    likely = _slip(amount, windows.of_trade(place, fitting), place)
     if value.accepted:
         what = f"{_beside(name, amount, window)}; accepted: {value.accepted}"
         yield Finding(Code.ACCEPTED, file, what, "nothing, it is meant so", path)
@@ -255,33 +258,37 @@ def _slipped(file: str, path: Path, name: str, amount: Amount, window: Window, l
 
 
 def _unusual(file: str, path: Path, name: str, amount: Amount, window: Window) -> Finding:
-    swapped = next((number for number in _swapped(amount) if window.low <= number <= window.high), None)
-    perhaps = f"is it {_number(swapped)}, two digits swapped? If not, " if swapped is not None else ""
+    likely = _shifted(amount, window) or _swapped(amount, window)
+    perhaps = f"is it {likely}? If not, " if likely else ""
     todo = f"{perhaps}measure again; if it is meant so, write {{value: {amount.written}, accepted: why}}"
     return Finding(Code.UNUSUAL, file, _beside(name, amount, window), todo, path)
 
 
-def _slip(amount: Amount, window: Window, place: Place) -> str:
+def _slip(amount: Amount, window: Window | None, place: Place) -> str:
     """Give the likely value of a slip of typing and how it came about; empty where it may be what is there.
 
-    Too large by ten is a slip in any firm window, too small only where no instrument comes near it; inches and swapped
-    digits only in lengths that never wear.
+    It is judged by the trade's window alone, so that a slip in a model makes no errors of what is right.
+    Too large by ten is a slip in any firm window, too small only where no instrument comes near it; swapped digits
+    only in lengths that never wear.
     """
-    if window.low <= 0 or window.high / window.low > FIRM:
+    if window is None or not window.side(amount) or window.low <= 0 or window.high / window.low > FIRM:
         return ""
+    if amount.high >= window.low or (window.high / window.low <= FIRM_BELOW and window.low >= SMALL_MM):
+        shifted = _shifted(amount, window)
+        if shifted:
+            return shifted
+    return _swapped(amount, window) if place[0] in BODY and _is_astray(amount, window) else ""
+
+
+def _shifted(amount: Amount, window: Window) -> str:
+    """Give the value that fits when the point or the unit slipped."""
     lies_low = amount.high < window.low
-    if lies_low and (window.high / window.low > FIRM_BELOW or window.low < SMALL_MM):
-        return ""
-    shifts = ((TEN, "the point slipped"), (TEN * TEN, "the point slipped"), (INCH_MM, "in inches, write the unit"))
-    for factor, how in shifts:
+    inches = "in inches: write the unit" if lies_low else "millimetres and not inches"
+    for factor, how in ((TEN, "the point slipped"), (TEN * TEN, "the point slipped"), (INCH_MM, inches)):
         scale = factor if lies_low else 1 / factor
         if window.low <= amount.low * scale and amount.high * scale <= window.high:
-            return (
-                f"{_scaled(amount, scale)}, {how if lies_low or factor != INCH_MM else 'typed with an inch too many'}"
-            )
-    if place[0] in BODY and _is_astray(amount, window):
-        fits = next((number for number in _swapped(amount) if window.low <= number <= window.high), None)
-        return f"{_number(fits)}, two digits swapped" if fits is not None else ""
+            low, high = _number(round(amount.low * scale, 1)), _number(round(amount.high * scale, 1))
+            return f"{low if low == high else f'{low}–{high}'}, {how}"
     return ""
 
 
@@ -289,33 +296,33 @@ def _is_astray(amount: Amount, window: Window) -> bool:
     return amount.high < window.low * (1 - ASTRAY) or amount.low > window.high * (1 + ASTRAY)
 
 
-def _swapped(amount: Amount) -> Iterator[float]:
-    """Give the numbers that two neighbouring digits make in the other order; none for a range."""
-    if amount.is_range:
-        return
+def _swapped(amount: Amount, window: Window) -> str:
+    """Give the value that fits when two neighbouring digits change places; none where hardly anything is wrong."""
+    beyond = max(window.low - amount.low, amount.high - window.high)
+    if amount.is_range or amount.low < 1 or beyond < (window.high - window.low) / 2:
+        return ""
     text = f"{amount.low:.{amount.decimals}f}"
     digits = [index for index, letter in enumerate(text) if letter.isdigit()]
     for one, two in pairwise(digits):
         letters = list(text)
         letters[one], letters[two] = letters[two], letters[one]
-        yield float("".join(letters))
-
-
-def _scaled(amount: Amount, scale: float) -> str:
-    low, high = _number(amount.low * scale), _number(amount.high * scale)
-    return low if low == high else f"{low}–{high}"
+        if window.low <= float("".join(letters)) <= window.high:
+            return f"{''.join(letters)}, two digits swapped"
+    return ""
 
 
 def _beside(name: str, amount: Amount, window: Window) -> str:
     ends = f"{_number(window.low)}–{_number(window.high)} {window.unit}".rstrip()
-    whose = f"the trade’s window ({window.source})" if window.whose == "trade" else f"the window of {window.source}"
+    source = "; ".join(filter(None, (window.condition, window.source)))
+    whose = f"the trade’s window ({source})" if window.whose == "trade" else f"the window of {window.source}"
     if window.whose == "workshop":
         whose = f"among {window.source}"
     return f"{name} {_amount(amount)} lies {window.side(amount)} {ends}, {whose}"
 
 
 def _amount(amount: Amount) -> str:
-    return _scaled(amount, 1)
+    low, high = _number(amount.low), _number(amount.high)
+    return low if low == high else f"{low}–{high}"
 
 
 def _number(number: float) -> str:

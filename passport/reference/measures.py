@@ -252,12 +252,8 @@ def _between(
         low=stepped(low.low, high.low),
         high=stepped(low.high, high.high),
         class_="derived",
-        source=f"an even step between {strings[0]} and {strings[-1]}; of those, {_both(low.words, high.words)}",
+        source=f"an even step between {strings[0]} and {strings[-1]}",
     )
-
-
-def _both(one: str, other: str) -> str:
-    return one if one == other else f"{one} and {other}"
 
 
 def string_diameter_mm(kind: str, string: str) -> float | None:

@@ -55,7 +55,10 @@ class PhotoView:
 
 @dataclass(frozen=True)
 class SetupRow:
-    """One quantity of the set-up: the reference, the latest value, and the difference; figures without unit."""
+    """One quantity of the set-up: the reference, the latest value, the difference, the window; figures without unit.
+
+    `whose` is model, workshop or trade; `mark` is "above" or "below" where the last value lies outside.
+    """
 
     name: str
     unit: str
@@ -64,6 +67,9 @@ class SetupRow:
     moved: str
     now_from: str = ""
     note: str = ""
+    window: str = ""
+    whose: str = ""
+    mark: str = ""
 
 
 @dataclass(frozen=True)
@@ -109,25 +115,29 @@ class SetupView:
     headline: tuple[SetupRow, ...]
     groups: tuple[SetupGroup, ...]
     others: tuple[SheetValues, ...] = ()
+    sources: tuple[Fact, ...] = ()
 
 
 @dataclass(frozen=True)
 class MeasureRow:
-    """One dimension of the instrument and what its model asks for; figures without unit."""
+    """One dimension of the instrument and its window; figures without unit."""
 
     name: str
     unit: str
     value: str
-    model: str
+    window: str
+    whose: str = ""
+    mark: str = ""
     note: str = ""
 
 
 @dataclass(frozen=True)
 class MeasureSheet:
-    """The dimensions taken on one day."""
+    """The dimensions taken on one day, and what stands behind their windows."""
 
     sheet: SheetView
     rows: tuple[MeasureRow, ...]
+    sources: tuple[Fact, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -141,6 +151,7 @@ class PlateView:
     stage_columns: tuple[str, ...]
     stages: tuple[tuple[str, ...], ...]
     bar: tuple[Fact, ...]
+    accepted: str = ""
 
 
 @dataclass(frozen=True)

@@ -190,10 +190,11 @@ VIOLIN = InstrumentView(
         SheetView("M1", "20 May 2021", "in the white", "Ilse", "No strings, 21 °C, 46 % humidity, 20 days in it", ()),
         (
             MeasureRow("Body length, caliper", "mm", "355", "355"), MeasureRow("Body length, over the arch", "mm", "357", ""),
-            MeasureRow("Upper bout", "mm", "168", "168"), MeasureRow("Middle bout", "mm", "112", "111.5"),
-            MeasureRow("Rib height, upper corner", "mm", "30.0–30.2", "30"), MeasureRow("Arch height, top", "mm", "15.6", "15.5", "edge included"),
+            MeasureRow("Upper bout", "mm", "168", "167–169", "model"), MeasureRow("Middle bout", "mm", "112", "111.5"),
+            MeasureRow("Rib height, upper corner", "mm", "30.0–30.2", "30"), MeasureRow("Arch height, top", "mm", "15.6", "14–15.5", "trade", "above", "edge included"),
             MeasureRow("Rib thickness", "mm", "1.05–1.15", "1.1"),
         ),
+        (Fact("Model", "Harrow I"), Fact("Trade", "common practice, no source")),
     ),),
     outfit=(Fact("Chinrest", "boxwood, side"), Fact("Case", "oblong, green lining")),
     photos=(

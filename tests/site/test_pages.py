@@ -297,3 +297,12 @@ def test_the_shipped_folder_holds_settings_and_templates() -> None:
     root = templates.shipped_root()
     assert (root / "mkdocs.yml").is_file()
     assert (root / "site_templates" / "theme" / "main.html").is_file()
+
+
+def test_a_value_stands_beside_its_window_and_is_marked_in_words_where_it_lies_outside() -> None:
+    told = {fact.value for sheet in sample.VIOLIN.measurements for fact in sheet.sources}
+    page = text_of(parsed(dict(pages.pages(sample.PUBLIC, SHELLS))["ZVSPYJH/index.html"]))
+    assert "14–15.5 trade, above" in page
+    assert "167–169 model" in page
+    assert told
+    assert all(words in page for words in told)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cached_property
 from typing import Annotated
 
 from passport.records.model.marks import Entry, Record, by_entry, public, shop
@@ -36,9 +38,11 @@ from passport.records.model.values import (
     Texts,
     Thickness,
     TopAndBack,
+    Value,
     When,
 )
 from passport.records.model.words import OneOf
+from passport.records.walk import measured
 from passport.reference import cautions, kinds
 
 
@@ -184,6 +188,11 @@ class Targets(Record):
     tailpiece_length: Millimetres | None = public("Tailpiece length")
     saddle_height_above_top: Millimetres | None = public("Saddle above the top")
     instrument_mass: Grams | None = public("Mass of the instrument")
+
+    @cached_property
+    def by_place(self) -> Mapping[tuple[str, ...], Value]:
+        """Give every target by where it stands; kept, since every instrument of a model asks for them."""
+        return {tuple(map(str, path)): value for path, value in measured(self)}
 
 
 class PlateTarget(Record):
