@@ -5,9 +5,9 @@ It chooses the template and fills the shell; what may be said was decided when t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from html import escape
 from itertools import groupby
 from pathlib import Path
@@ -91,22 +91,37 @@ class Press:
         return f"{path}index.html", page
 
 
-def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
-    """Every page that is made from several records; those of the instruments are made one by one."""
+@dataclass(frozen=True)
+class Shared:
+    """A page that is made from several records: where it stands, all that it comes from, and how it is made."""
+
+    path: str
+    of: object
+    make: Callable[[], tuple[str, bytes]]
+
+
+def shared_pages(press: Press, site: SiteView) -> Iterator[Shared]:
+    """Every page but those of the instruments."""
     for supply in site.supplies:
-        yield supply_page(press, supply)
+        yield Shared(supply.path, supply, partial(supply_page, press, supply))
     lists = {"wood": site.wood, "varnish": site.varnish, "models": site.models}
     for kind in SUPPLY_LISTS:
-        yield supply_list_page(press, kind, lists[kind.section])
+        lines = lists[kind.section]
+        yield Shared(f"{kind.section}/", lines, partial(supply_list_page, press, kind, lines))
     leaves = catalogue_leaves(site.catalogue)
     for leaf in leaves:
-        yield catalogue_page(press, leaf, leaves)
+        yield Shared(leaf.path, (leaf, len(leaves)), partial(catalogue_page, press, leaf, leaves))
     if site.work_lists:
-        yield work_lists_page(press, site.work_lists)
+        yield Shared(WORK_LISTS, site.work_lists, partial(work_lists_page, press, site.work_lists))
     if site.is_draft or site.audience == "shop":
-        yield findings_page(press, site.found)
+        yield Shared(FINDINGS, site.found, partial(findings_page, press, site.found))
     for each in site.unread:
-        yield unread_page(press, each)
+        yield Shared(each.path, each, partial(unread_page, press, each))
+
+
+def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
+    """Every page but those of the instruments, made."""
+    return (shared.make() for shared in shared_pages(press, site))
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from passport.checks import check, completeness
 from passport.findings import Code, Severity
-from passport.records.catalogue import Archive, load
+from passport.records.catalogue import Archive, load, located
 from tests.checks.examples import EXAMPLES, changed, expected
 
 VIOLIN = "instruments/CZ6EP3J.yml"
@@ -22,7 +22,7 @@ def test_an_ordinary_check_says_nothing_of_what_is_missing(archive: Path) -> Non
 
 def test_each_incomplete_record_gets_one_note_at_its_number(archive: Path) -> None:
     whole = load(archive)
-    found = [note for stem in whole.instruments for note in completeness.asked(whole, stem).notes]
+    found = located(note for stem in whole.instruments for note in completeness.asked(whole, stem).notes)
     below = len(archive.as_posix()) + 1
     lines = [f"{note.file[below:]}:{note.line}:{note.column} {note.code.slug}" for note in found]
     assert lines == expected(EXAMPLES / "incomplete")
