@@ -101,13 +101,13 @@ class Code(Enum):
     BATCH_EXPIRED = ("batch-expired", Severity.WARNING)
     CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
     PERSON_AWAY = ("person-not-here-then", Severity.WARNING)
-    # Completeness
-    INCOMPLETE = ("incomplete", Severity.NOTE)
     # Plausibility
     SLIP = ("slip-of-typing", Severity.ERROR)
     IMPOSSIBLE = ("impossible-value", Severity.ERROR)
     UNUSUAL = ("unusual-value", Severity.WARNING)
     ACCEPTED = ("accepted-value", Severity.NOTE)
+    # Completeness
+    INCOMPLETE = ("incomplete", Severity.NOTE)
 
     def __new__(cls, slug: str, severity: Severity) -> Self:
         """Make the slug the value, so that a code is found, and written down, by the name a report prints."""

@@ -26,7 +26,8 @@ from passport.site.pages import Press
 from passport.site.shell import Shell
 from passport.spread import spread
 from passport.views.project import by_file, project
-from passport.views.tree import InstrumentView, SiteView
+from passport.views.site_tree import SiteView
+from passport.views.tree import InstrumentView
 
 # Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from passport.views.tree import CatalogueEntry, SiteView
+from passport.views.site_tree import CatalogueEntry, SiteView
 
 T = TypeVar("T")
 # For each line of the catalogue, its values in one facet.

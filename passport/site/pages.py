@@ -17,16 +17,8 @@ from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment, template_roots
 from passport.views.addresses import FINDINGS, WORK_LISTS, full_address
-from passport.views.tree import (
-    CatalogueGroup,
-    FoundIn,
-    InstrumentView,
-    SiteView,
-    SupplyLine,
-    SupplyView,
-    WorkList,
-    WorkshopView,
-)
+from passport.views.site_tree import CatalogueGroup, FoundIn, SiteView, SupplyLine, SupplyView, WorkList
+from passport.views.tree import InstrumentView, WorkshopView
 
 # A line is some 300 bytes of HTML: so a page stays below 60 KB, whatever the catalogue holds.
 LINES_ON_A_LEAF = 150

@@ -12,7 +12,7 @@ from passport.records.catalogue import Archive
 from passport.records.identity import is_valid
 from passport.views.desk import Desk
 from passport.views.instrument import finding_view
-from passport.views.tree import FoundIn
+from passport.views.site_tree import FoundIn
 
 
 def found(desk: Desk, archive: Archive, by_file: Mapping[str, tuple[Finding, ...]]) -> tuple[FoundIn, ...]:

@@ -27,8 +27,9 @@ from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.lists import work_lists
 from passport.views.numbers import size_text
+from passport.views.site_tree import Card, SiteView
 from passport.views.supplies import supply_lines, supply_views
-from passport.views.tree import Card, InstrumentView, SiteView, WorkshopView
+from passport.views.tree import InstrumentView, WorkshopView
 from passport.views.visible import public_part, visible
 
 

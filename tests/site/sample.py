@@ -5,16 +5,23 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from passport.views.tree import (
+from passport.views.site_tree import (
     Card,
     CatalogueEntry,
     CatalogueGroup,
+    FoundIn,
+    InstrumentLine,
+    SiteView,
+    SupplyLine,
+    SupplyView,
+    WorkGroup,
+    WorkList,
+)
+from passport.views.tree import (
     CoatView,
     EventView,
     Fact,
     FindingView,
-    FoundIn,
-    InstrumentLine,
     InstrumentView,
     Link,
     MeasureRow,
@@ -28,12 +35,7 @@ from passport.views.tree import (
     SetupRow,
     SetupView,
     SheetView,
-    SiteView,
-    SupplyLine,
-    SupplyView,
     TableView,
-    WorkGroup,
-    WorkList,
     WorkshopView,
 )
 

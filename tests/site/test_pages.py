@@ -18,7 +18,7 @@ import rdflib
 
 from passport.errors import PassportError
 from passport.site import catalogue_data, data, linked_data, pages, search, shell, sitemap, templates
-from passport.views.tree import SiteView
+from passport.views.site_tree import SiteView
 from tests.site import sample
 
 BARE = shell.Shell.cut(
@@ -301,7 +301,7 @@ def test_the_shipped_folder_holds_settings_and_templates() -> None:
 
 def test_a_value_stands_beside_its_window_and_is_marked_in_words_where_it_lies_outside() -> None:
     told = {fact.value for sheet in sample.VIOLIN.measurements for fact in sheet.sources}
-    page = text_of(parsed(dict(pages.pages(sample.PUBLIC, SHELLS))["ZVSPYJH/index.html"]))
+    page = text_of(parsed(dict(all_pages(sample.PUBLIC))["ZVSPYJH/index.html"]))
     assert "14–15.5 trade, above" in page
     assert "167–169 model" in page
     assert told
