@@ -62,6 +62,9 @@ class Code(Enum):
     BAD_ADDRESS = ("bad-address", Severity.ERROR)
     UNREADABLE_ROW = ("unreadable-row", Severity.WARNING)
     LEFT_BLANK = ("left-as-the-blank", Severity.WARNING)
+    IMPOSSIBLE_STOCK = ("impossible-stock", Severity.ERROR)
+    STOCK_WITHOUT_CODE = ("stock-without-code", Severity.NOTE)
+    IMPOSSIBLE_PRINTER = ("impossible-printer", Severity.ERROR)
     # References
     UNKNOWN_LOT = ("unknown-lot", Severity.ERROR)
     UNKNOWN_BATCH = ("unknown-batch", Severity.ERROR)
@@ -70,6 +73,7 @@ class Code(Enum):
     UNKNOWN_PERSON = ("unknown-person", Severity.WARNING)
     UNKNOWN_SHEET = ("unknown-sheet", Severity.ERROR)
     REPEATED_SHEET = ("repeated-sheet", Severity.ERROR)
+    UNKNOWN_STOCK = ("unknown-stock", Severity.ERROR)
     MISSING_PHOTO = ("missing-photo", Severity.ERROR)
     BROKEN_PHOTO = ("broken-photo", Severity.ERROR)
     UNUSED_PHOTO = ("unused-photo", Severity.NOTE)

@@ -11,6 +11,7 @@ from pathlib import PurePosixPath
 from typing import Any
 from urllib.parse import urlsplit
 
+from passport.analysis.printing import own_stocks
 from passport.findings import Code, Finding, Path
 from passport.near import nearest
 from passport.records.catalogue import Archive
@@ -21,9 +22,10 @@ from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
 from passport.records.model.values import PerString
-from passport.records.model.workshop import ShopWindows
+from passport.records.model.workshop import ShopWindows, Workshop
 from passport.records.walk import Groups, walked
 from passport.reference import kinds, terms
+from passport.stocks import LEAST_SCALE, MOST_OFFSET_MM, MOST_SCALE, has_room_for_code, misfits
 
 # What needs no escaping in an address or on any file system.
 FILE_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*")
@@ -61,6 +63,8 @@ def of_others(archive: Archive) -> Iterator[Finding]:
         yield from _of_windows(archive.workshop.file, ("windows", index), group)
     yield from _addresses(archive)
     yield from _left_blank(archive)
+    yield from _stocks(archive.workshop)
+    yield from _printers(archive.workshop)
 
 
 def _name(stem: str, filed: Filed[Any], field: str) -> Iterator[Finding]:
@@ -178,6 +182,33 @@ def _left_blank(archive: Archive) -> Iterator[Finding]:
         if address and address in as_begun:
             what = f"“{address}” is only an example of an address"
             yield Finding(Code.LEFT_BLANK, workshop.file, what, "write where the pages will stand", (field,))
+
+
+def _stocks(workshop: Filed[Workshop]) -> Iterator[Finding]:
+    for name, stock in own_stocks(workshop.record).items():
+        found = [
+            Finding(Code.IMPOSSIBLE_STOCK, workshop.file, misfit.what, misfit.todo, ("stocks", name, *misfit.field))
+            for misfit in misfits(stock)
+        ]
+        yield from found
+        if not found and not has_room_for_code(stock):
+            what = f"a label of {stock.width_mm:g} x {stock.height_mm:g} mm has no room for a code"
+            todo = "nothing, if it is for numbers inside: passport label --kind inside"
+            yield Finding(Code.STOCK_WITHOUT_CODE, workshop.file, what, todo, ("stocks", name), on_key=True)
+
+
+def _printers(workshop: Filed[Workshop]) -> Iterator[Finding]:
+    for name, printer in (workshop.record.printers or {}).items():
+        limits = (
+            ("offset_x", printer.offset_x, -MOST_OFFSET_MM, MOST_OFFSET_MM, "mm"),
+            ("offset_y", printer.offset_y, -MOST_OFFSET_MM, MOST_OFFSET_MM, "mm"),
+            ("scale", printer.scale, LEAST_SCALE, MOST_SCALE, "%"),
+        )
+        for field, number, least, most, unit in limits:
+            if number is not None and not least <= number <= most:
+                what = f"no printer is out by that much: {number:g} {unit}"
+                todo = f"it lies between {least:g} and {most:g} {unit}; measure it with: passport calibrate"
+                yield Finding(Code.IMPOSSIBLE_PRINTER, workshop.file, what, todo, ("printers", name, field))
 
 
 def _is_address(text: str) -> bool:

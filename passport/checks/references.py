@@ -18,6 +18,7 @@ from passport.records.model.marks import Record
 from passport.records.model.sheets import Gauges, Sheet
 from passport.records.model.workshop import Sum
 from passport.records.walk import fields_of, measured, walked
+from passport.stocks import STOCKS
 
 NO_SUCH = "write the record first, or mend the name"
 
@@ -36,6 +37,7 @@ def of_others(archive: Archive) -> Iterator[Finding]:
     """Follow the names in the records of everything else."""
     for filed in archive.others():
         yield from _names(archive, filed)
+    yield from _stocks(archive)
 
 
 def across(archive: Archive, mentions: Mapping[str, Mentions]) -> Iterator[Finding]:
@@ -165,6 +167,16 @@ def _sheets(archive: Archive, stem: str, filed: Filed[Instrument]) -> Iterator[F
             if name and name not in first:
                 todo = "write the sheet, or mend the name"
                 yield _unknown(Code.UNKNOWN_SHEET, filed.file, "sheet", name, first, ("history", index, field), todo)
+
+
+def _stocks(archive: Archive) -> Iterator[Finding]:
+    workshop = archive.workshop
+    known = {*(stock.name for stock in STOCKS), *(workshop.record.stocks or {})}
+    for name, printer in (workshop.record.printers or {}).items():
+        if printer.stock and printer.stock not in known:
+            path: Path = ("printers", name, "stock")
+            todo = "write its measures under stocks:, or mend the name"
+            yield _unknown(Code.UNKNOWN_STOCK, workshop.file, "label stock", printer.stock, known, path, todo)
 
 
 def _photos(archive: Archive, stem: str, filed: Filed[Instrument]) -> Iterator[Finding]:

@@ -1,23 +1,15 @@
-"""Case labels: each has a code and the words that make it useful without any web.
+"""Labels: each kind has its words, and all but the number for the inside a code.
 
-What is handed out comes from `finished_png` and `finished_sheet` alone, which read every label back.
+What is handed out comes from `finished_png` and `finished_sheet` alone, which read every label back; a preview and a
+calibration page bear nothing that could be taken for a label.
 """
 
 from __future__ import annotations
 
+from passport.labels.calibration import calibration_page
 from passport.labels.code import note
-from passport.labels.finished import PRINTER_DPI, finished_png, finished_sheet
-from passport.labels.stock import ROLL_STOCK, SHEET_STOCK, STOCKS, Sheet, Stock, find_stock
+from passport.labels.finished import finished_png, finished_sheet
+from passport.labels.kinds import KINDS, Kind
+from passport.labels.preview import preview
 
-__all__ = [
-    "PRINTER_DPI",
-    "ROLL_STOCK",
-    "SHEET_STOCK",
-    "STOCKS",
-    "Sheet",
-    "Stock",
-    "find_stock",
-    "finished_png",
-    "finished_sheet",
-    "note",
-]
+__all__ = ["KINDS", "Kind", "calibration_page", "finished_png", "finished_sheet", "note", "preview"]

@@ -13,17 +13,15 @@ from qrcode.exceptions import DataOverflowError
 from qrcode.util import QRData
 
 from passport.errors import PassportError
+from passport.stocks import LEAST_MODULE_MM, QUIET_MODULES
 from passport.web import host_and_path
 
 Mode = Literal["alphanumeric", "byte"]
 
-# ISO/IEC 18004: the alphanumeric character set, and the light margin of 4 modules.
+# ISO/IEC 18004: the alphanumeric character set.
 ALPHANUMERIC = frozenset("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
-QUIET_MODULES = 4
 # Its mode indicators.
 MODES: dict[Mode, Literal[2, 4]] = {"alphanumeric": 2, "byte": 4}
-# What a phone reads from a label that has been in a case for years (common practice, no source).
-LEAST_MODULE_MM = 0.5
 MM_PER_INCH = 25.4
 # Floating point must not cost a dot when a code fills its space exactly.
 ROUNDING = 1e-9

@@ -9,10 +9,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from passport.labels import words as say
 from passport.labels.faces import Face, width_em
-from passport.labels.words import Words
-from passport.views.label import CaseLabel
+from passport.labels.words import CHECK_FIELD, Words
 
 MM_PER_PT = 25.4 / 72
 
@@ -28,6 +26,7 @@ RULE_MM = 0.15
 RULE_SHARE = 0.65  # of the air, under a rule: what stands over it has its descenders there already
 AIR_MM = 1.1
 BAND_PADDING_EM = 0.45
+WIDOW_SHARE = 0.3  # of the column, under which a last line looks forgotten
 STEP = 0.97
 LARGEST_SCALE = 1.7
 PLAIN_COLUMN_MM = 30.0
@@ -66,20 +65,13 @@ class Column:
     height_mm: float
 
 
-@dataclass(frozen=True)
-class Text:
-    """A case label's words in three groups: what it is, the check line, and who made the label."""
+# Words in groups with air and a rule between them; a group has rows of one piece, or of two that share a line.
+Text = tuple[tuple[tuple[Words, ...], ...], ...]
 
-    identity: Words
-    description: Words
-    serial: Words | None
-    check: Words
-    imprint: tuple[Words, ...]
 
-    def all(self) -> tuple[Words, ...]:
-        """Every piece, in reading order."""
-        serial = (self.serial,) if self.serial else ()
-        return (self.identity, self.description, *serial, self.check, *self.imprint)
+def pieces_of(text: Text) -> tuple[Words, ...]:
+    """Every piece, in reading order."""
+    return tuple(piece for group in text for row in group for piece in row)
 
 
 class TooLongError(ValueError):
@@ -90,12 +82,6 @@ class TooLongError(ValueError):
         self.field = field
 
 
-def text_of(label: CaseLabel, *, proof: bool) -> Text:
-    """The words of a case label, or of a proof of one."""
-    middle = say.proof_line() if proof else say.check_line()
-    return Text(say.identity(label), say.description(label), say.serial(label), middle, say.imprint(label))
-
-
 def fill(text: Text, column: Column, *, cutting: bool) -> tuple[tuple[Line, ...], tuple[Bar, ...]]:
     """Lines and rules at the largest sizes that fit; `cutting` lets a long word run over lines."""
     fitting: tuple[_Group, ...] | None = None
@@ -104,7 +90,7 @@ def fill(text: Text, column: Column, *, cutting: bool) -> tuple[tuple[Line, ...]
         # Halving: what fits at one size fits at the smaller ones.
         middle = len(scales) // 2
         groups = _groups(text, column.width_mm, scales[middle], cutting=cutting)
-        if groups and _height_mm(groups) <= column.height_mm:
+        if groups and _height_mm(groups, scales[middle]) <= column.height_mm:
             fitting, scales = groups, scales[:middle]
         else:
             scales = scales[middle + 1 :]
@@ -115,7 +101,7 @@ def fill(text: Text, column: Column, *, cutting: bool) -> tuple[tuple[Line, ...]
 
 def _scales(text: Text, column: Column) -> tuple[float, ...]:
     """From the largest that suits the column down to the one at which every piece has its least size."""
-    least = min(piece.least_pt / piece.size_pt for piece in text.all())
+    least = min(piece.least_pt / piece.size_pt for piece in pieces_of(text))
     scales = [min(LARGEST_SCALE, max(1.0, column.width_mm / PLAIN_COLUMN_MM))]
     while scales[-1] * STEP > least:
         scales.append(scales[-1] * STEP)
@@ -136,10 +122,9 @@ _Group = tuple[_Row, ...]
 
 
 def _groups(text: Text, width_mm: float, scale: float, *, cutting: bool) -> tuple[_Group, ...] | None:
-    """The three groups, each placed from its own top at 0; None when a line is wider than the column."""
-    stacks = (_head(text, width_mm, scale), ((text.check,),), tuple((piece,) for piece in text.imprint))
+    """The groups, each placed from its own top at 0; None when a line is wider than the column."""
     groups = []
-    for stack in stacks:
+    for stack in filter(None, text):
         rows = [row for pieces in stack for row in _rows(pieces, width_mm, scale, cutting=cutting) or ((),)]
         if not all(rows):
             return None
@@ -147,24 +132,17 @@ def _groups(text: Text, width_mm: float, scale: float, *, cutting: bool) -> tupl
     return tuple(group for group in groups if group)
 
 
-def _head(text: Text, width_mm: float, scale: float) -> tuple[tuple[Words, ...], ...]:
-    """Kind and serial number share a row where they fit."""
-    if text.serial is None:
-        return ((text.identity,), (text.description,))
-    pair = (text.description, text.serial)
-    sized = [_sized(piece, scale) for piece in pair]
-    apart_mm = BETWEEN_WORDS_EM * sized[0].size_pt * MM_PER_PT
-    if sum(_width_mm(piece.text, piece) for piece in sized) + apart_mm <= width_mm:
-        return ((text.identity,), pair)
-    return ((text.identity,), (text.description,), (text.serial,))
-
-
 def _rows(pieces: tuple[Words, ...], width_mm: float, scale: float, *, cutting: bool) -> tuple[_Row, ...] | None:
+    """A row of two pieces, or each in rows of its own where they do not fit beside one another."""
     first, *beside = (_sized(piece, scale) for piece in pieces)
     if beside:
         last = beside[0]
-        return ((_line(first.text, first), _line(last.text, last, width_mm - _width_mm(last.text, last))),)
-    texts = broken(first, width_mm, cutting=False)
+        apart_mm = BETWEEN_WORDS_EM * first.size_pt * MM_PER_PT
+        if _width_mm(first.text, first) + apart_mm + _width_mm(last.text, last) <= width_mm:
+            return ((_line(first.text, first), _line(last.text, last, width_mm - _width_mm(last.text, last))),)
+        apart = [_rows((piece,), width_mm, scale, cutting=cutting) for piece in pieces]
+        return None if None in apart else tuple(row for rows in apart if rows for row in rows)
+    texts = _without_widow(first, width_mm)
     if texts is None and cutting:
         first = _sized(first, 0.0)
         texts = broken(first, width_mm, cutting=True)
@@ -186,6 +164,19 @@ def broken(piece: Words, width_mm: float, *, cutting: bool) -> tuple[str, ...] |
         else:
             lines += _cut(word, piece, width_mm) if cutting else [word]
     return tuple(lines) if all(_width_mm(line, piece) <= width_mm for line in lines) else None
+
+
+def _without_widow(piece: Words, width_mm: float) -> tuple[str, ...] | None:
+    """The piece in as few lines as can be, set narrower while its last line is but a scrap of one."""
+    texts = broken(piece, width_mm, cutting=False)
+    narrow_mm = width_mm
+    while texts and len(texts) > 1 and _width_mm(texts[-1], piece) < WIDOW_SHARE * width_mm:
+        narrow_mm *= STEP
+        narrower = broken(piece, narrow_mm, cutting=False)
+        if narrower is None or len(narrower) > len(texts):
+            break
+        texts = narrower
+    return texts
 
 
 def _cut(word: str, piece: Words, width_mm: float) -> list[str]:
@@ -231,13 +222,18 @@ def _group_height_mm(group: _Group) -> float:
     return max(line.baseline_mm + below_em * line.size_pt * MM_PER_PT for line in group[-1])
 
 
-def _height_mm(groups: Sequence[_Group]) -> float:
-    return sum(_group_height_mm(group) for group in groups) + AIR_MM * (len(groups) - 1)
+def _height_mm(groups: Sequence[_Group], scale: float) -> float:
+    """The least height; larger letters need more air between them."""
+    return _letters_mm(groups) + AIR_MM * max(1.0, scale) ** 2 * (len(groups) - 1)
+
+
+def _letters_mm(groups: Sequence[_Group]) -> float:
+    return sum(_group_height_mm(group) for group in groups)
 
 
 def _stand(groups: Sequence[_Group], column: Column) -> tuple[tuple[Line, ...], tuple[Bar, ...]]:
     """Spread the groups over the column's height, with a rule between two, or a band behind one."""
-    air_mm = AIR_MM + (column.height_mm - _height_mm(groups)) / max(1, len(groups) - 1)
+    air_mm = (column.height_mm - _letters_mm(groups)) / max(1, len(groups) - 1)
     lines: list[Line] = []
     bars: list[Bar] = []
     y_mm = column.top_mm
@@ -265,4 +261,4 @@ def _culprit(text: Text, width_mm: float) -> str:
         lines = broken(least, width_mm, cutting=True)
         return len(lines) + _width_mm(piece.text, least) / 1e4 if lines else float("inf")
 
-    return max((piece for piece in text.all() if piece is not text.check), key=excess).field
+    return max((piece for piece in pieces_of(text) if piece.field != CHECK_FIELD), key=excess).field

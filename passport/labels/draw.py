@@ -14,9 +14,10 @@ from PIL import Image, ImageDraw
 from passport.labels.code import MM_PER_INCH, Code
 from passport.labels.column import Bar, Line
 from passport.labels.faces import Face, font, glyph_starts_em
-from passport.labels.layout import Layout
+from passport.labels.layout import Layout, Ring
 
 WHITE, BLACK = 1, 0
+RING_MM = 0.15
 POINTS_PER_INCH = 72
 # Letters are drawn at about this resolution; a dot is inked when a third of it is, which keeps hairlines whole.
 FINE_DPI = 1200
@@ -35,8 +36,11 @@ def picture(layout: Layout, dpi: int) -> Image.Image:
     for line in layout.lines:
         inked, corner = _inked_line(line, dpi)
         image.paste(WHITE if line.white else BLACK, corner, inked)
-    first_module = (_dots(layout.code_x_mm, dpi), _dots(layout.code_y_mm, dpi))
-    image.paste(code_picture(layout.code, _dots(layout.module_mm, dpi)), first_module)
+    for ring in layout.rings:
+        _draw_ring(pen, ring, dpi)
+    if layout.code:
+        first_module = (_dots(layout.code.x_mm, dpi), _dots(layout.code.y_mm, dpi))
+        image.paste(code_picture(layout.code.code, _dots(layout.code.module_mm, dpi)), first_module)
     return image
 
 
@@ -62,6 +66,12 @@ def _draw_bar(pen: ImageDraw.ImageDraw, bar: Bar, dpi: int) -> None:
     x, y = _dots(bar.x_mm, dpi), _dots(bar.y_mm, dpi)
     width, height = max(1, _dots(bar.width_mm, dpi)), max(1, _dots(bar.height_mm, dpi))
     pen.rectangle((x, y, x + width - 1, y + height - 1), fill=BLACK)
+
+
+def _draw_ring(pen: ImageDraw.ImageDraw, ring: Ring, dpi: int) -> None:
+    box = [_dots(edge, dpi) for edge in (ring.x_mm - ring.diameter_mm / 2, ring.y_mm - ring.diameter_mm / 2)]
+    side = _dots(ring.diameter_mm, dpi)
+    pen.ellipse((*box, box[0] + side, box[1] + side), outline=BLACK, width=max(1, _dots(RING_MM, dpi)))
 
 
 # Labels printed together share most of their lines.

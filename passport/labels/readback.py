@@ -12,7 +12,8 @@ import zxingcpp
 from PIL import Image
 
 from passport.errors import PassportError
-from passport.labels.code import LEAST_MODULE_MM, MM_PER_INCH, QUIET_MODULES, Code
+from passport.labels.code import MM_PER_INCH, Code
+from passport.stocks import LEAST_MODULE_MM, QUIET_MODULES
 from passport.web import same_address
 
 # ISO/IEC 15415 grades a symbol contrast of 70 % and more as A (from memory).

@@ -15,6 +15,7 @@ from passport.views.label import CaseLabel
 
 CHECK_LINE = "Check this number against the one inside the instrument"
 PROOF_LINE = "PROOF, NOT FOR A CASE"
+CHECK_FIELD = "check line"
 
 SUPERIOR = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 INFERIOR = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
@@ -65,12 +66,23 @@ def serial(label: CaseLabel) -> Words | None:
 
 def check_line() -> Words:
     """The line that keeps a case and its instrument together."""
-    return Words("check line", CHECK_LINE, SERIF_ITALIC, 8.25, 7.0)
+    return Words(CHECK_FIELD, CHECK_LINE, SERIF_ITALIC, 8.25, 7.0)
 
 
 def proof_line() -> Words:
     """What stands in the check line's place on a label that no case may carry."""
-    return Words("check line", PROOF_LINE, SANS_SEMIBOLD, 7.25, 5.0, 0.06, breaks=False, white=True)
+    return Words(CHECK_FIELD, PROOF_LINE, SANS_SEMIBOLD, 7.25, 5.0, 0.06, breaks=False, white=True)
+
+
+def setup(label: CaseLabel) -> tuple[tuple[Words, ...], ...]:
+    """The reference set-up as rows: a heading with its date, then what was measured and its value."""
+    date = f", {label.setup_date}" if label.setup_date else ""
+    heading = Words("heading of the set-up", f"Reference set-up{date}", SERIF_ITALIC, 8.0, 7.0)
+    rows = [
+        (Words(f"row “{name}”", name, SERIF, 7.4, 6.5), Words(f"row “{name}”", value, SANS, 7.0, 6.5))
+        for name, value in label.setup
+    ]
+    return ((_words(heading),), *(tuple(map(_words, row)) for row in rows))
 
 
 def imprint(label: CaseLabel) -> tuple[Words, ...]:

@@ -1,4 +1,4 @@
-"""What a case label says, as plain words ready to print.
+"""What a label says, as plain words ready to print.
 
 Holds text only; decides nothing and formats nothing.
 """
@@ -10,7 +10,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class CaseLabel:
-    """One instrument as its case label shows it; an empty `serial`, `place` or `contact` is left out."""
+    """One instrument as its labels show it; an empty `serial`, `place` or `contact` is left out.
+
+    `setup` is the reference set-up, a name and a value each, for the card alone.
+    """
 
     id: str
     kind: str
@@ -20,3 +23,5 @@ class CaseLabel:
     workshop: str
     place: str
     contact: str
+    setup_date: str = ""
+    setup: tuple[tuple[str, str], ...] = ()

@@ -27,6 +27,7 @@ from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.lists import work_lists
 from passport.views.numbers import size_text
+from passport.views.setup import card_rows
 from passport.views.site_tree import Card, SiteView
 from passport.views.supplies import supply_lines, supply_views
 from passport.views.tree import InstrumentView, WorkshopView
@@ -110,7 +111,7 @@ PLACEHOLDER = "https://address-to-come.example/"
 
 
 def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel:
-    """Give what the case label of an instrument says: nothing of its owner, renter or value.
+    """Give what the labels of an instrument say: nothing of its owner, renter or value.
 
     PassportError where the label would lead to no page; a proof is for looking at and may lead anywhere.
     """
@@ -119,6 +120,7 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
     path = instrument_paths(archive, "shop" if proof else "public").get(stem)
     if path is None:
         raise _no_page(stem, record)
+    setup_date, setup = card_rows(record.setups or (), record.string_names)
     site = label_base(workshop) or (PLACEHOLDER if proof else "")
     return CaseLabel(
         id=stem,
@@ -129,6 +131,8 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
         workshop=workshop.name or "",
         place=workshop.place or "",
         contact=workshop.contact or "",
+        setup_date=setup_date,
+        setup=setup,
     )
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from passport.analysis.setup import Compared, SetupResult, compared, quantities
+from passport.analysis.setup import Compared, SetupResult, compared, quantities, reference_of
 from passport.analysis.windows import Window, Windows, fitting_of
 from passport.findings import Path
 from passport.records.model.instrument import Instrument
@@ -23,6 +23,7 @@ from passport.views.tree import Fact, SetupGroup, SetupRow, SetupView, SheetValu
 from passport.views.windows import beside, sources
 
 NOT_RECORDED = "not recorded"
+NOT_MEASURED = "not measured"
 CANNOT_TELL = "cannot tell"
 
 # The groups of the set-up table, in the order a set-up person works; each takes the fields of the sheet named with it.
@@ -67,6 +68,26 @@ def _windows(record: Instrument, result: SetupResult, windows: Windows) -> dict[
     }
 
 
+def card_rows(sheets: Sequence[SetupSheet], strings: tuple[str, ...]) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """Give the reference's date and what goes on a card, name and value; what was not measured is said to be so."""
+    reference = reference_of(sheets)
+    there = dict(quantities(reference)) if reference else {}
+    rows = tuple((title_of(SetupSheet, row, strings), _on_card(row, there, reference)) for row in _on_cards(strings))
+    fitted = (reference.fitted.strings if reference and reference.fitted else None) or NOT_RECORDED
+    date = date_text(reference.taken.date) if reference and reference.taken else ""
+    return date, (*rows, ("Strings", fitted))
+
+
+def _on_cards(strings: tuple[str, ...]) -> tuple[Path, ...]:
+    return (("string_length",), *_outer_heights(strings), ("projection",), ("soundpost", "behind_foot"))
+
+
+def _on_card(row: Path, there: Mapping[Path, Value], reference: SetupSheet | None) -> str:
+    value = there.get(row)
+    measured_to = getattr(getattr(reference, str(row[0]), None), "to", None)
+    return joined(with_unit(value), f"to the {measured_to}" if measured_to else "") if value else NOT_MEASURED
+
+
 def _values(sheet: SetupSheet, strings: tuple[str, ...], people: Mapping[str, Person]) -> SheetValues:
     """Run a sheet's values together, field by field: "String height", "C 7.0 mm, G 6.2 mm, D 5.4 mm, A 4.7 mm"."""
     by_field = groupby(quantities(sheet), key=lambda pair: pair[0][0])
@@ -85,9 +106,15 @@ def _run(path: Path, value: Value, strings: tuple[str, ...]) -> str:
 
 def _headline(strings: tuple[str, ...]) -> tuple[Path, ...]:
     """Give what a set-up person asks for first."""
+    return (
+        ("string_length",), ("projection",), *_outer_heights(strings),
+        ("soundpost", "behind_foot"), ("bridge", "height"),
+    )  # fmt: skip
+
+
+def _outer_heights(strings: tuple[str, ...]) -> tuple[Path, ...]:
     outer = (strings[0], strings[-1]) if strings else ()
-    heights: tuple[Path, ...] = tuple(("string_height", name) for name in outer)
-    return (("string_length",), ("projection",), *heights, ("soundpost", "behind_foot"), ("bridge", "height"))
+    return tuple(("string_height", name) for name in outer)
 
 
 def _rest(rows: Iterable[Path]) -> tuple[str, tuple[str, ...]]:

@@ -166,3 +166,126 @@ def test_a_record_gone_from_behind_its_label_stops_the_check_and_the_build(shop:
     (shop / "records" / "instruments" / f"{OTHER}.yml").unlink()
     assert "label-without-page" in run("check").out
     assert run("build").code == 1
+
+
+PRINTERS = """\
+stocks:
+  64x34:
+    width: 64
+    height: 34
+    sheet: {paper: a4, columns: 3, rows: 8, margin_left: 7, margin_top: 12, pitch_x: 66, pitch_y: 34}
+printers:
+  bench: {dpi: 203, stock: 60x30}
+  office: {scale: 99.6, offset_x: -1.1, offset_y: 1.1, stock: 64x34}
+"""
+
+
+@pytest.fixture
+def equipped(shop: Path) -> Path:
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP + PRINTERS})
+    return shop
+
+
+def test_a_printer_brings_its_dots_and_its_labels(equipped: Path, run: Run) -> None:
+    assert run("label", LISTED, "--printer", "bench").out.strip() == f"label-{LISTED}.png"
+    with Image.open(equipped / f"label-{LISTED}.png") as image:
+        assert round(image.info["dpi"][0]) == 203
+    assert run("label", LISTED, OTHER, "--printer", "office").out.strip() == "labels.pdf"
+    assert [row["stock"] for row in logged(equipped)] == ["60x30", "64x34", "64x34"]
+
+
+def test_what_was_said_goes_before_what_the_printer_has(equipped: Path, run: Run) -> None:
+    run("label", LISTED, "--printer", "bench", "--dpi", "600", "--stock", "100x50")
+    with Image.open(equipped / f"label-{LISTED}.png") as image:
+        assert round(image.info["dpi"][0]) == 600
+    assert [row["stock"] for row in logged(equipped)] == ["100x50"]
+
+
+@pytest.mark.parametrize(("kind", "stock"), [("hang-tag", "100x60"), ("card", "100x140")])
+def test_other_kinds_go_onto_sheets_of_their_own_and_are_written_down(
+    equipped: Path, run: Run, kind: str, stock: str
+) -> None:
+    assert run("label", LISTED, "--kind", kind, "--printer", "office").code == 0
+    [address] = [text for page in pages(equipped / "labels.pdf") for text in decoded(page)]
+    assert urlsplit(address).path == f"/{LISTED}/"
+    assert [(row["kind"], row["stock"]) for row in logged(equipped)] == [(kind, stock)]
+
+
+def test_numbers_for_the_inside_are_made_for_any_instrument_with_word_of_paper_and_glue(shop: Path, run: Run) -> None:
+    done = run("label", LISTED, SHOP_ONLY, "--kind", "inside", "--out", "inside.pdf")
+    assert done.code == 0
+    assert "on varnish" in done.err
+    assert pages(shop / "inside.pdf")
+    assert not (shop / LOG).exists()
+
+
+def test_a_card_is_of_the_public_reference_and_of_nothing_the_shop_keeps(shop: Path, run: Run) -> None:
+    assert run("label", LISTED, "--kind", "card").code == 0
+    document = pypdfium2.PdfDocument((shop / "labels.pdf").read_bytes())
+    words = document[0].get_textpage().get_text_range()
+    document.close()
+    assert "18 November 2021" in words
+    assert "328" in words
+    assert "327.25" not in words  # as received: a condition, which stays in the shop
+    assert archives.SECRET not in words
+
+
+def test_used_cells_are_skipped(shop: Path, run: Run) -> None:
+    assert run("label", LISTED, "--out", "labels.pdf", "--skip", "1-3, 5").code == 0
+    [page] = pages(shop / "labels.pdf")
+    [found] = zxingcpp.read_barcodes(page)
+    # 70x36 on A4, three across: cell 4 is the first of the second row, which begins 4.5 + 36 mm from the top.
+    corner = found.position.top_left
+    assert corner.x / 300 * 25.4 < 70
+    assert 40.5 < corner.y / 300 * 25.4 < 76.5
+
+
+@pytest.mark.usefixtures("equipped")
+@pytest.mark.parametrize(
+    ("arguments", "code", "says"),
+    [
+        (("--out", "a.pdf", "--skip", "0"), 1, "“0” names no cells"),
+        (("--out", "a.pdf", "--skip", "25"), 1, "1 to 24"),
+        (("--out", "a.pdf", "--skip", "7-3"), 1, "“7-3” names no cells"),
+        (("--out", "a.pdf", "--skip", "first"), 1, "“first” names no cells"),
+        (("--skip", "3"), 2, "only sheets have cells"),
+        (("--printer", "ofice"), 1, "did you mean “office”?"),
+        (("--kind", "gift"), 2, "gift"),
+        (("--kind", "inside", "--out", "a.png"), 1, "stick and fade"),
+        (("--kind", "card", "--stock", "66.7x25.4"), 1, "larger label"),
+        (("--preview", "--stock", "60x30"), 1, "comes on a roll"),
+        (("--preview", "--out", "a.pdf"), 2, "must end in .png"),
+    ],
+)
+def test_what_no_sheet_or_printer_can_do_is_refused(run: Run, arguments: tuple[str, ...], code: int, says: str) -> None:
+    done = run("label", LISTED, *arguments)
+    assert (done.code, done.out) == (code, "")
+    assert says in done.err
+
+
+def test_a_stock_that_cannot_be_is_refused_where_it_is_used(shop: Path, run: Run) -> None:
+    wrong = PRINTERS.replace("columns: 3", "columns: 0")
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP + wrong})
+    done = run("label", LISTED, "--printer", "office")
+    assert done.code == 1
+    assert "64x34 cannot be" in done.err
+    assert run("label", LISTED, "--proof").code == 0
+    assert "impossible-stock" in run("check").out
+
+
+def test_a_preview_prints_and_writes_down_nothing(shop: Path, run: Run) -> None:
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP.replace(SITE, "")})
+    assert run("label", LISTED, OTHER, "--preview", "--skip", "1-23").out.split() == ["preview.png", "preview-2.png"]
+    with Image.open(shop / "preview.png") as image:
+        assert image.width < image.height
+    assert not (shop / LOG).exists()
+
+
+def test_a_calibration_page_is_made_for_a_printer(equipped: Path, run: Run) -> None:
+    assert run("calibrate").out.strip() == "calibration.pdf"
+    assert run("calibrate", "--printer", "office", "--out", "tried.pdf").code == 0
+    assert (equipped / "calibration.pdf").read_bytes() != (equipped / "tried.pdf").read_bytes()
+    assert not (equipped / LOG).exists()
+    done = run("calibrate", "--printer", "bench")
+    assert done.code == 1
+    assert "comes on a roll" in done.err

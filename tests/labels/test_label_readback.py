@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
 from PIL import Image
 
 from passport.errors import PassportError
-from passport.labels import draw, find_stock, finished, finished_png, finished_sheet, readback, sheet
-from passport.labels.code import encode
-from passport.labels.layout import Layout, lay_out
+from passport.labels import draw, finished, finished_png, finished_sheet, kinds, readback, sheet
+from passport.labels.code import Code, encode
+from passport.labels.layout import Layout, PlacedCode, lay_out
+from passport.labels.sheet import Cell, Placed
+from passport.stocks import TRUE_PRINTER, find_stock
 
 from .cards import REAL_LOOKING, VIOLIN
 
@@ -24,13 +25,19 @@ def layout(address: str = REAL_LOOKING) -> Layout:
     return lay_out(VIOLIN, find_stock("60x30"), encode(address), DPI, proof=False)
 
 
+def placed_code() -> PlacedCode:
+    placed = layout().code
+    assert placed is not None
+    return placed
+
+
 def good_picture() -> Image.Image:
     return draw.picture(layout(), DPI).convert("L")
 
 
 def code_box_px() -> tuple[int, int, int, int]:
-    placed = layout()
-    left, top = (round(edge / 25.4 * DPI) for edge in (placed.code_x_mm, placed.code_y_mm))
+    placed = placed_code()
+    left, top = (round(edge / 25.4 * DPI) for edge in (placed.x_mm, placed.y_mm))
     side = round(placed.code.across * placed.module_mm / 25.4 * DPI)
     return left, top, left + side, top + side
 
@@ -39,7 +46,7 @@ def test_the_good_label_passes_and_is_measured_to_the_pixel() -> None:
     readback.check(good_picture(), REAL_LOOKING, CODE, DPI)
     found = readback.read(good_picture())
     assert (found.left_px, found.top_px, found.right_px, found.bottom_px) == code_box_px()
-    assert found.across == layout().code.across
+    assert found.across == CODE.across
 
 
 @pytest.mark.parametrize(
@@ -60,7 +67,7 @@ def test_a_code_for_another_address_is_refused(address: str) -> None:
 @pytest.mark.parametrize("side", range(4))
 def test_ink_in_the_quiet_zone_is_refused_on_every_side(side: int) -> None:
     picture, (left, top, right, bottom) = good_picture(), code_box_px()
-    module = (right - left) // layout().code.across
+    module = (right - left) // CODE.across
     middle_x, middle_y = (left + right) // 2, (top + bottom) // 2
     spot = [
         (left - 3 * module, middle_y),
@@ -96,8 +103,8 @@ def test_print_on_grey_is_refused() -> None:
 
 def test_a_code_too_small_is_refused() -> None:
     # The same dots on a finer printer: 6 of them are 0.508 mm at 300 dpi, 0.42 mm at 360.
-    small = lay_out(VIOLIN, find_stock("60x30"), encode(REAL_LOOKING), 300, proof=False)
-    picture = draw.picture(replace(small, module_mm=6 * 25.4 / 300), 300)
+    small = replace(placed_code(), module_mm=6 * 25.4 / 300)
+    picture = draw.picture(replace(layout(), code=small), 300)
     readback.check(picture, REAL_LOOKING, CODE, 300)
     with pytest.raises(PassportError, match=r"squares of its code are 0\.42 mm"):
         readback.check(picture, REAL_LOOKING, CODE, 360)
@@ -114,7 +121,7 @@ def test_a_code_too_small_is_refused() -> None:
 def test_a_single_false_module_is_refused_though_decoders_mend_it(place: tuple[int, int]) -> None:
     picture, (left, top, _, _) = good_picture(), code_box_px()
     column, row = (at % CODE.across for at in place)
-    module = round(layout().module_mm / 25.4 * DPI)
+    module = round(placed_code().module_mm / 25.4 * DPI)
     corner = (left + column * module, top + row * module)
     picture.paste(255 if CODE.modules[row][column] else 0, (*corner, corner[0] + module, corner[1] + module))
     assert readback.read(picture).text == CODE.text
@@ -137,17 +144,13 @@ def test_a_label_without_a_code_and_one_with_two_are_refused() -> None:
         readback.check(two, REAL_LOOKING, CODE, DPI)
 
 
-def swapped(original: Callable[..., Layout]) -> Callable[..., Layout]:
+def always_the_same(_: str) -> Code:
     """A fault as it might creep in: every label gets one and the same code."""
-
-    def wrong(label: object, stock: object, _: object, dpi: int, *, proof: bool) -> Layout:
-        return original(label, stock, encode("https://tammpenn-harrowmere.net/A/"), dpi, proof=proof)
-
-    return wrong
+    return encode("https://tammpenn-harrowmere.net/A/")
 
 
 def test_no_wrong_picture_or_sheet_is_given_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(finished, "lay_out", swapped(lay_out))
+    monkeypatch.setattr(kinds, "encode", always_the_same)
     with pytest.raises(PassportError, match=r"ZVSPYJH: .*its code leads to “HTTPS://TAMMPENN-HARROWMERE.NET/A/”"):
         finished_png(VIOLIN, find_stock("60x30"), DPI)
     with pytest.raises(PassportError, match=r"ZVSPYJH: .*its code leads to “HTTPS://TAMMPENN-HARROWMERE.NET/A/”"):
@@ -158,24 +161,35 @@ def test_a_sheet_with_two_labels_exchanged_or_one_missing_is_refused() -> None:
     stock = find_stock("70x36")
     labels = [replace(VIOLIN, id=name, address=f"https://tp-strings.net/{name}/") for name in ("AAA", "BBB")]
     made = finished_sheet(labels, stock)
-    one, other = ((label, encode(label.address)) for label in labels)
-    finished.check_sheet(made, [one, other], stock)
+    one, other = ((label, lay_out(label, stock, encode(label.address), 300, proof=False)) for label in labels)
+    finished.check_sheet(made, [(*one, Cell(0, 0)), (*other, Cell(0, 1))], stock)
     with pytest.raises(PassportError, match=r"BBB: .*leads to"):
-        finished.check_sheet(made, [other, one], stock)
+        finished.check_sheet(made, [(*other, Cell(0, 0))], stock)
     with pytest.raises(PassportError, match=r"BBB: .*cannot be read"):
-        finished.check_sheet(made, [one, other, other], stock)
-    full = finished_sheet([labels[0]] * 24, stock)
-    with pytest.raises(PassportError, match=r"BBB: .*missing"):
-        finished.check_sheet(full, [*[one] * 24, other], stock)
+        finished.check_sheet(made, [(*one, Cell(0, 0)), (*other, Cell(0, 2))], stock)
+    with pytest.raises(PassportError, match="page is missing"):
+        finished.check_sheet(made, [(*one, Cell(0, 0)), (*other, Cell(1, 0))], stock)
+
+
+def test_a_sheet_with_another_number_beside_a_code_or_inside_is_refused() -> None:
+    stock, other = find_stock("70x36"), replace(VIOLIN, id="PB8ANDH")
+    made = finished_sheet([other], stock)
+    with pytest.raises(PassportError, match=r"ZVSPYJH: .*does not bear its number"):
+        finished.check_sheet(made, [(VIOLIN, layout(), Cell(0, 0))], stock)
+    inside, small = kinds.KINDS["inside"], find_stock("30x12")
+    made = finished_sheet([other, VIOLIN], small, kind=inside)
+    placed = inside.lay_out(VIOLIN, small, 300, proof=False)
+    finished.check_sheet(made, [(VIOLIN, placed, Cell(0, 1))], small)
+    with pytest.raises(PassportError, match=r"ZVSPYJH: .*does not bear its number"):
+        finished.check_sheet(made, [(VIOLIN, placed, Cell(0, 0))], small)
 
 
 def test_a_sheet_printed_out_of_place_is_refused() -> None:
     stock = find_stock("70x36")
-    assert stock.sheet is not None
     placed = lay_out(VIOLIN, stock, encode(REAL_LOOKING), finished.SHEET_DPI, proof=False)
-    made = sheet.pdf([placed], replace(stock.sheet, margin_left_mm=-3.0))
+    made = sheet.pdf([[Placed(placed, -3.0, 4.5)]], "a4", TRUE_PRINTER)
     with pytest.raises(PassportError, match=r"too near the edge|cannot be read"):
-        finished.check_sheet(made, [(VIOLIN, CODE)], stock)
+        finished.check_sheet(made, [(VIOLIN, placed, Cell(0, 0))], stock)
 
 
 def test_a_picture_is_checked_as_it_was_saved() -> None:

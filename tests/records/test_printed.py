@@ -40,16 +40,17 @@ def saved_by_a_spreadsheet(*, delimiter: str = ",", end: str = "\n", quoting: in
 
 
 def test_what_is_added_is_read_back_with_its_line() -> None:
-    text = logged(logged(b"", ROWS[:1], "60x30", "2024-03-01"), ROWS[1:], "70x36", "2024-04-01").decode()
-    assert [(label.line, label.date, label.id, label.address, label.stock) for label in labels(text)] == [
-        (2, "2024-03-01", *ROWS[0], "60x30"),
-        (3, "2024-04-01", *ROWS[1], "70x36"),
+    first = logged(b"", ROWS[:1], "60x30", "case", "2024-03-01")
+    text = logged(first, ROWS[1:], "100x140", "card", "2024-04-01").decode()
+    assert [(label.line, label.date, label.id, label.address, label.stock, label.kind) for label in labels(text)] == [
+        (2, "2024-03-01", *ROWS[0], "60x30", "case"),
+        (3, "2024-04-01", *ROWS[1], "100x140", "card"),
     ]
 
 
 def test_a_last_line_without_an_end_is_ended_first() -> None:
-    before = logged(b"", ROWS[:1], "60x30", "2024-03-01").rstrip(b"\n")
-    assert len(labels(logged(before, ROWS[1:], "60x30", "2024-04-01").decode())) == 2
+    before = logged(b"", ROWS[:1], "60x30", "case", "2024-03-01").rstrip(b"\n")
+    assert len(labels(logged(before, ROWS[1:], "60x30", "case", "2024-04-01").decode())) == 2
 
 
 @pytest.mark.parametrize("delimiter", [",", ";", "\t"])
@@ -110,7 +111,7 @@ def test_a_list_longer_than_any_record_is_read(tmp_path: Path) -> None:
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
 def test_what_is_added_keeps_every_byte_and_the_way_the_list_is_written(start: bytes, delimiter: str, end: str) -> None:
     before = start + saved_by_a_spreadsheet(delimiter=delimiter, end=end).encode()
-    after = logged(before, ROWS, "60x30", "2024-05-01")
+    after = logged(before, ROWS, "60x30", "case", "2024-05-01")
     assert after.startswith(before)
     added = after[len(before) :].decode()
     assert added.count(end) == added.count("\n") == len(ROWS)
@@ -120,15 +121,25 @@ def test_what_is_added_keeps_every_byte_and_the_way_the_list_is_written(start: b
 
 def test_what_is_added_goes_under_the_right_heads() -> None:
     before = b"stock,place,address,id,date\n"
-    after = logged(before, ROWS[:1], "60x30", "2024-05-01").decode()
+    after = logged(before, ROWS[:1], "60x30", "case", "2024-05-01").decode()
     assert after.splitlines()[1] == f"60x30,,{ROWS[0][1]},{ROWS[0][0]},2024-05-01"
 
 
 @given(st.binary(max_size=60))
 def test_whatever_is_there_stays_or_nothing_is_written(before: bytes) -> None:
     try:
-        after = logged(before, ROWS[:1], "60x30", "2024-05-01")
+        after = logged(before, ROWS[:1], "60x30", "case", "2024-05-01")
     except Undecodable:
         return
     assert after.startswith(before)
     assert len(after) > len(before)
+
+
+def test_a_list_begun_before_there_were_kinds_of_label_is_told_of_them() -> None:
+    before = PLAIN.encode()
+    assert {label.kind for label in labels(PLAIN)} == {"case"}
+    after = logged(before, ROWS[:1], "100x140", "card", "2024-05-01")
+    assert after.startswith(before)
+    again = logged(after, ROWS[1:], "60x30", "case", "2024-05-02").decode()
+    assert [label.kind for label in labels(again)] == ["case", "case", "card", "case"]
+    assert unread(again) == []

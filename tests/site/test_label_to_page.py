@@ -15,8 +15,9 @@ import pytest
 import zxingcpp
 from playwright.sync_api import Browser
 
-from passport.labels import SHEET_STOCK, find_stock, finished_sheet
+from passport.labels import finished_sheet
 from passport.records.catalogue import load
+from passport.stocks import find_stock
 from passport.views.project import case_label
 from tests import archives
 
@@ -66,7 +67,7 @@ def test_the_code_on_a_label_leads_to_the_reference_set_up_in_the_first_screen_o
     records: Path, served: str, browser: Browser
 ) -> None:
     archive = load(records)
-    sheet = finished_sheet([case_label(archive, number) for number in NUMBERS], find_stock(SHEET_STOCK))
+    sheet = finished_sheet([case_label(archive, number) for number in NUMBERS], find_stock("70x36"))
     addresses = decoded(sheet)
     assert len(addresses) == len(NUMBERS)
     page = browser.new_page(viewport={"width": 390, "height": 844})

@@ -228,3 +228,22 @@ def test_a_label_address_of_its_own_goes_before_the_sites(tmp_path: Path) -> Non
         case_label(changed(tmp_path, {"workshop.yml": text}), LISTED).address
         == f"https://q.tammpenn-harrowmere.net/{LISTED}/"
     )
+
+
+def test_a_card_shows_the_reference_and_says_what_was_not_measured(archive: Archive) -> None:
+    label = case_label(archive, LISTED)
+    assert label.setup_date == "18 November 2021"
+    assert [(name, value.replace("\u202f", " ")) for name, value in label.setup] == [
+        ("String length", "328 mm"),
+        ("String height, G", "5.0 mm, to the underside"),
+        ("String height, E", "3.5 mm, to the underside"),
+        ("Projection", "not measured"),
+        ("Post, behind the foot", "not measured"),
+        ("Strings", "not recorded"),
+    ]
+
+
+def test_a_card_of_an_instrument_without_a_set_up_says_so_in_every_row(archive: Archive) -> None:
+    label = case_label(archive, OTHER)
+    assert label.setup_date == ""
+    assert {value for _, value in label.setup} == {"not measured", "not recorded"}

@@ -116,6 +116,21 @@ def amount_in(unit: str) -> PlainValidator:
     return PlainValidator(lambda raw: _amount(raw, unit))
 
 
+def _plain_number(raw: Any, unit: str) -> float:
+    amount = _amount(raw, unit)
+    if amount.is_range:
+        raise refuse("bad-number", f"“{amount.written}” is a range, and one number stands here", "write one number")
+    return amount.low
+
+
+def number_in(unit: str) -> PlainValidator:
+    """Validate a number that is set, not measured: of stocks and printers."""
+    return PlainValidator(lambda raw: _plain_number(raw, unit))
+
+
+PlainMm = Annotated[float, number_in("mm"), WithJsonSchema(SCALAR_SCHEMA)]
+PlainPercent = Annotated[float, number_in("%"), WithJsonSchema(SCALAR_SCHEMA)]
+
 Thickness = Annotated[Amount, amount_in("mm"), WithJsonSchema(SCALAR_SCHEMA)]
 
 

@@ -23,6 +23,16 @@ def text_of(raw: Any) -> str:
     return raw
 
 
+# Editors that go by YAML 1.1 take these two words for flags.
+FLAGS = {"yes": True, "no": False}
+
+
+def _as_editors_read(word: str) -> list[str | int | bool]:
+    """Give a word as an editor may see it; here it is text, whatever it looks like."""
+    flag = [FLAGS[word]] if word in FLAGS else []
+    return [word, *([int(word)] if word.isdecimal() else []), *flag]
+
+
 class OneOf:
     """A word out of a fixed list."""
 
@@ -33,7 +43,7 @@ class OneOf:
         return core_schema.no_info_plain_validator_function(self._known)
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return {"enum": list(self.words)}
+        return {"enum": [read for word in self.words for read in _as_editors_read(word)]}
 
     def _known(self, raw: Any) -> str:
         text = text_of(raw)

@@ -6,9 +6,23 @@ from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
 from passport.records.model.supplies import Targets
-from passport.records.model.values import AddressTail, Count, Days, Hertz, Identifier, Money, Text, Texts, Value, When
+from passport.records.model.values import (
+    AddressTail,
+    Count,
+    Days,
+    Hertz,
+    Identifier,
+    Money,
+    PlainMm,
+    PlainPercent,
+    Text,
+    Texts,
+    Value,
+    When,
+)
 from passport.records.model.words import OneOf
 from passport.reference import kinds
+from passport.stocks import PAPERS, PRINTER_DPI
 
 
 class Person(Record):
@@ -38,6 +52,37 @@ class Drying(Record):
     water: Days | None = public("Water varnish")
 
 
+class LabelSheet(Record):
+    """How labels lie on a sheet of paper."""
+
+    paper: Annotated[str, OneOf(*PAPERS)] | None = shop("Paper", "a4 or letter", required=True)
+    columns: Count | None = shop("Columns", "labels side by side", required=True)
+    rows: Count | None = shop("Rows", "labels one below the other", required=True)
+    margin_left: PlainMm | None = shop("Left margin", "paper's edge to the first label", required=True)
+    margin_top: PlainMm | None = shop("Top margin", "paper's edge to the first label", required=True)
+    pitch_x: PlainMm | None = shop("Pitch across", "a label's edge to the same edge of the next", required=True)
+    pitch_y: PlainMm | None = shop("Pitch down", "a label's edge to the same edge of the one below", required=True)
+    cut: Annotated[str, OneOf("yes", "no")] | None = shop("To be cut", "yes for plain paper or card: prints cut marks")
+
+
+class LabelStock(Record):
+    """A size of label that the workshop uses, under its plain size: `60x30`. Without a sheet it is a roll."""
+
+    width: PlainMm | None = shop("Width", required=True)
+    height: PlainMm | None = shop("Height", required=True)
+    sheet: LabelSheet | None = shop("Sheet", "for labels on sheets of paper")
+
+
+class LabelPrinter(Record):
+    """A printer of the workshop, and what makes it print true: found with `passport calibrate`."""
+
+    dpi: Annotated[str, OneOf(*map(str, PRINTER_DPI))] | None = shop("Dots per inch", "203, 300 or 600")
+    offset_x: PlainMm | None = shop("Offset across", "added to every place; plus is away from the left edge")
+    offset_y: PlainMm | None = shop("Offset down", "added to every place; plus is away from the top edge")
+    scale: PlainPercent | None = shop("Scale", "%; 100 is as drawn")
+    stock: Text | None = shop("Stock", "what it prints case labels on")
+
+
 class Workshop(Record):
     """The workshop, `records/workshop.yml`."""
 
@@ -52,6 +97,8 @@ class Workshop(Record):
     people: dict[Text, Person] | None = public("People")
     windows: tuple[ShopWindows, ...] | None = public("Windows", "where they differ from the trade's")
     drying: Drying | None = public("Drying", "days before the next coat: {ground: 7, oil: 12, spirit: 5}")
+    stocks: dict[Text, LabelStock] | None = shop("Label stocks", "sizes of label besides those the tool knows")
+    printers: dict[Text, LabelPrinter] | None = shop("Printers")
     note: Text | None = shop("Note")
 
 
