@@ -105,6 +105,11 @@ class Code(Enum):
     BATCH_EXPIRED = ("batch-expired", Severity.WARNING)
     CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
     PERSON_AWAY = ("person-not-here-then", Severity.WARNING)
+    # Plausibility
+    SLIP = ("slip-of-typing", Severity.ERROR)
+    IMPOSSIBLE = ("impossible-value", Severity.ERROR)
+    UNUSUAL = ("unusual-value", Severity.WARNING)
+    ACCEPTED = ("accepted-value", Severity.NOTE)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
 

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from pydantic import TypeAdapter
+from pydantic_core import to_json
 
 T = TypeVar("T")
 
@@ -116,6 +117,11 @@ class Chapter(Generic[T]):
 def digest(parts: Iterable[object]) -> str:
     """Give a short name for everything a result comes from."""
     return hashlib.sha256("\0".join(map(str, parts)).encode()).hexdigest()[:32]
+
+
+def form_of(value: object) -> bytes:
+    """Give a value as it would be kept, which is the same for the same value in every run."""
+    return to_json(value)
 
 
 def tool_digest() -> str:

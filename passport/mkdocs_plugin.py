@@ -31,6 +31,7 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Link, Navigation
 from mkdocs.structure.pages import Page
+from watchdog.observers.polling import PollingObserver
 
 from passport.errors import PassportError
 from passport.files import Synced
@@ -48,6 +49,8 @@ THEME = Path("site_templates") / "theme"
 # How deep a page lies below the root of the site: /<ID>/ is one, /wood/<lot>/ is two.
 PAGE_ADDRESSES = {1: "shell.md", 2: "shell/shell.md"}
 AFTER_ALL_OTHERS = -100
+# How long a saved record may lie unseen while the site is shown.
+LOOK_EVERY_S = 0.2
 CHECKBOX = re.compile(r'(<input\b[^>]*\btype="checkbox"[^>]*?) autocomplete="off"([^>]*>)')
 
 log = logging.getLogger("mkdocs.plugins.passport")
@@ -112,7 +115,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
 
     def _edition(self, records: Path) -> Edition:
         """Load, check and project; while the site is only shown, an error stands on its page and stops nothing."""
-        made = edition(records, cast("Audience", self.config.audience), with_errors=self._serving)
+        made = edition(records, cast("Audience", self.config.audience), is_draft=self._serving)
         if self._serving:
             for found in made.findings:
                 if found.severity is Severity.ERROR:
@@ -128,7 +131,7 @@ class PassportPlugin(BasePlugin[PassportConfig]):
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:  # noqa: ARG002 - as above
         """Add the lists, which are made from records and so have no file that MkDocs knows."""
         audience = cast("Audience", config.extra["audience"])
-        nav.items[1:1] = [Link(title, address) for title, address in lists(audience)]
+        nav.items[1:1] = [Link(title, address) for title, address in lists(audience, is_draft=self._serving)]
         if self._run is not None:
             self._run.nav = nav
             self._run.staged.hand_written[:] = [page.url.removeprefix("./") for page in nav.pages]
@@ -163,8 +166,13 @@ class PassportPlugin(BasePlugin[PassportConfig]):
             self._run.end()
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object) -> LiveReloadServer:  # noqa: ARG002 - as above
-        """Build again when a record is saved."""
-        server.watch(str(_records_folder(config, self.config.records)))
+        """Build again when a record is saved, and look for that more often than MkDocs does: somebody waits for it."""
+        watched = [config.docs_dir, config.config_file_path]
+        for path in watched:
+            server.unwatch(path)
+        server.observer = PollingObserver(timeout=LOOK_EVERY_S)
+        for path in (*watched, str(_records_folder(config, self.config.records))):
+            server.watch(path)
         return server
 
 

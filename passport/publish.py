@@ -15,7 +15,7 @@ from passport.checks import check
 from passport.errors import PassportError
 from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
-from passport.kept import FOLDER, Chapter, Notebook, digest, state, states
+from passport.kept import FOLDER, Chapter, Notebook, digest, form_of, state, states
 from passport.pictures import published_copy
 from passport.records.catalogue import load
 from passport.records.filed import inputs_of
@@ -26,7 +26,8 @@ from passport.site.pages import Press
 from passport.site.shell import Shell
 from passport.spread import spread
 from passport.views.project import by_file, project
-from passport.views.tree import InstrumentView, SiteView
+from passport.views.site_tree import SiteView
+from passport.views.tree import InstrumentView
 
 # Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
@@ -72,17 +73,20 @@ def offline_edition(made: Edition) -> Edition:
     return replace(made, site=in_folder.without_unlisted(made.site), offline=True)
 
 
-def edition(records: Path, audience: Audience, *, with_errors: bool = False) -> Edition:
-    """Load, check and project; BuildStoppedError where a record has an error and that was not asked for."""
+def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_draft: bool = False) -> Edition:
+    """Load, check and project; BuildStoppedError where a record has an error and that was not asked for.
+
+    A draft is only shown on this machine: it is made in spite of errors, and its pages say what they are.
+    """
     notebook = Notebook(records.parent)
     archive = load(records, notebook=notebook)
     findings = check(archive, notebook)
-    if not with_errors and any(finding.severity is Severity.ERROR for finding in findings):
+    if not (with_errors or is_draft) and any(finding.severity is Severity.ERROR for finding in findings):
         raise BuildStoppedError(findings)
-    site = project(archive, findings, audience, notebook)
+    site = project(archive, findings, audience, notebook, is_draft=is_draft)
     said = by_file(findings)
     inputs = {
-        stem: digest([archive.inputs_of(stem), *said.get(archive.instruments[stem].file, ())])
+        stem: digest([archive.inputs_of(stem), is_draft, *said.get(archive.instruments[stem].file, ())])
         for stem in site.instruments
     }
     return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)
@@ -109,7 +113,10 @@ def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
     claim(out, made.name)
     press = Press(staged.shells, made.site.workshop, made.site.audience, made.folder)
     shelf = _Shelf(out, made.notebook.chapter(f"written {made.name} {out.resolve()}", Written))
-    files = chain(_shared_files(made, staged, press), _instrument_files(made, press, shelf), _pictures(made, shelf))
+    files = chain(
+        _plain_files(made, staged), _shared_pages(made, press, shelf), _instrument_files(made, press, shelf),
+        _pictures(made, shelf),
+    )  # fmt: skip
     done = sync(out, in_folder.files(made.site, files) if made.offline else files)
     shelf.note()
     made.notebook.save()
@@ -143,18 +150,29 @@ class _Shelf:
             self._chapter.put(name, inputs, Written(left))
 
 
-def _shared_files(made: Edition, staged: Staged, press: Press) -> Iterator[File]:
-    """Give everything that is made from more than one record."""
+def _plain_files(made: Edition, staged: Staged) -> Iterator[File]:
+    """Give what MkDocs staged, and the data that search and catalogue go by."""
     yield MARKER, made.name.encode()
     for path in sorted(path for path in staged.folder.rglob("*") if path.is_file()):
         name = path.relative_to(staged.folder).as_posix()
         yield from _search_index(made, path.read_bytes()) if name == SEARCH_INDEX else [(name, path.read_bytes())]
-    yield from pages.pages(press, made.site)
     yield catalogue_data.LISTED_PATH, catalogue_data.listed_js(made.site)
     yield catalogue_data.FACETS_PATH, catalogue_data.facets_js(made.site)
     found = sitemap.sitemap(made.site, staged.hand_written)
     if found:
         yield "sitemap.xml", found
+
+
+def _shared_pages(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:
+    """Give the pages that are made from several records, made anew only where they would say something else."""
+    for shared in pages.shared_pages(press, made.site):
+        inputs = digest([press.digest, form_of(shared.of)]) if made.inputs else ""
+        standing = shelf.standing(shared.path, inputs)
+        yield from ((file, None) for file in standing)
+        if not standing:
+            name, content = shared.make()
+            shelf.put(shared.path, inputs, [name])
+            yield name, content
 
 
 def _instrument_files(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:

@@ -16,7 +16,7 @@ from passport.publish import edition
 from passport.records.model.marks import Audience, Record
 from passport.records.reader import read
 from passport.records.validation import validated
-from passport.views.tree import SiteView
+from passport.views.site_tree import SiteView
 
 R = TypeVar("R", bound=Record)
 

@@ -25,9 +25,9 @@ def test_finding_is_printed_with_its_line_a_caret_and_what_to_do(archive: Path) 
     changed(archive, "instruments/CZ6EP3J.yml", "string_length: 328", "sting_length: 328")
     file = (archive / "instruments/CZ6EP3J.yml").as_posix()
     assert printed(list(check(load(archive)))) == (
-        f"{file}:44:5: error unknown-field\n"
+        f"{file}:45:5: error unknown-field\n"
         "  there is no field “sting_length” here\n"
-        "   44 │     sting_length: 328\n"
+        "   45 │     sting_length: 328\n"
         "            ^\n"
         "  → did you mean “string_length”?\n"
         "\n"

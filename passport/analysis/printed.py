@@ -12,7 +12,7 @@ from enum import Enum
 from passport.analysis.addresses import full_address, instrument_paths, label_base
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument
-from passport.records.printed import CASE, PrintedLabel
+from passport.records.printed import FIRST_KIND, PrintedLabel
 from passport.web import same_address, why_unreachable
 
 
@@ -34,7 +34,7 @@ class Fate(Enum):
 class Judged:
     """A printed label, what has become of it, and what a label printed now would say.
 
-    `replaced` is the day of a later label of the same instrument and kind that leads to its page.
+    `replaced` is the day of a later label of the same kind and instrument that leads to its page.
     """
 
     label: PrintedLabel
@@ -66,19 +66,15 @@ class Judged:
 def judged(archive: Archive) -> tuple[Judged, ...]:
     """Judge every printed label, in the order of the list."""
     found = [_judged(archive, label, now) for label, now in _with_present_address(archive)]
-    # A new label in the case is none on the bag.
     last_good = {(each.label.id, each.label.kind): each.label for each in found if each.fate is Fate.LEADS}
     return tuple(_unless_replaced(each, last_good.get((each.label.id, each.label.kind))) for each in found)
 
 
 def unlabelled(archive: Archive) -> tuple[str, ...]:
-    """Give the instruments in use that have a public page and no label for the case that says its address."""
+    """Give the instruments in use that have a public page and no label that says its address."""
     paths = instrument_paths(archive, "public")
-    labelled = {
-        label.id
-        for label, now in _with_present_address(archive)
-        if label.kind == CASE and same_address(label.address, now)
-    }
+    in_cases = ((label, now) for label, now in _with_present_address(archive) if label.kind == FIRST_KIND)
+    labelled = {label.id for label, now in in_cases if same_address(label.address, now)}
     return tuple(stem for stem in paths if stem not in labelled and _is_in_use(archive.instruments[stem].record))
 
 

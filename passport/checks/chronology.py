@@ -33,6 +33,8 @@ GLUED = ("top_glued", "back_glued")
 # Work that cannot be done through the f-holes: whoever enters it has had the top off.
 OPENED = ("top_removed", "bass_bar_replaced", "regraduation", "soundpost_patch", "bass_bar_patch", "belly_patch",
           "crack_linen", "arching_correction", "block_replaced", "lining_replaced", "opened_for_study")  # fmt: skip
+# What a repairer may enter under the maker's word; work inside the box has to be entered with its opening.
+DONE_ANEW = ("neck_set", *GLUED)
 CLOSED = "closed"
 STRUNG = ("white_setup_trial", "setup_complete")
 # What must have been done first, on which plate, and what cannot come before it.
@@ -208,7 +210,7 @@ def _all_after(needed: Sequence[Happening], then: Happening, found: Sequence[Hap
     opened = of_kind(found, *OPENED)
     return bool(needed) and all(
         work.date.certainly_after(then.date)
-        and not any(work.date.certainly_after(end.date) for end in finished)
+        and not (work.kind in DONE_ANEW and any(work.date.certainly_after(end.date) for end in finished))
         and not any(_between(then, step, work) for step in opened)
         for work in needed
     )

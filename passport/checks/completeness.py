@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from passport.analysis.completeness import completeness, most_wanted, subject_of
 from passport.analysis.wanted import PURPOSES
 from passport.findings import Code, Finding
-from passport.records.catalogue import Archive, located
+from passport.records.catalogue import Archive
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,7 @@ def asked(archive: Archive, stem: str) -> Asked:
     if first is not None:
         shares = ", ".join(f"{PURPOSES[each.purpose]} {each.percent} %" for each in found if each.missing)
         what = f"not all is recorded that may be asked for: {shares}; most wanted is {first.name}"
-        notes = located([Finding(Code.INCOMPLETE, archive.instruments[stem].file, what, first.todo, ("id",))])
+        notes = (Finding(Code.INCOMPLETE, archive.instruments[stem].file, what, first.todo, ("id",)),)
     whole = tuple(each.purpose for each in found if not each.missing)
     return Asked(tuple(each.purpose for each in found), whole, notes)
 

@@ -22,7 +22,7 @@ from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
 from passport.records.model.values import PerString
-from passport.records.model.workshop import Workshop
+from passport.records.model.workshop import ShopWindows, Workshop
 from passport.records.walk import Groups, walked
 from passport.reference import kinds, terms
 from passport.stocks import LEAST_SCALE, MOST_OFFSET_MM, MOST_SCALE, has_room_for_code, misfits
@@ -59,6 +59,8 @@ def of_others(archive: Archive) -> Iterator[Finding]:
             yield from _name(stem, filed, field)
     for model in archive.models.values():
         yield from _of_model(model)
+    for index, group in enumerate(archive.workshop.record.windows or ()):
+        yield from _of_windows(archive.workshop.file, ("windows", index), group)
     yield from _addresses(archive)
     yield from _left_blank(archive)
     yield from _stocks(archive.workshop)
@@ -82,12 +84,21 @@ def _of_model(filed: Filed[Model]) -> Iterator[Finding]:
     yield from _rows(filed.file, entries)
 
 
-def _size(filed: Filed[Instrument] | Filed[Model]) -> Iterator[Finding]:
+def _of_windows(file: str, path: Path, group: ShopWindows) -> Iterator[Finding]:
+    yield from _size(Filed(file, group), path)
+    yield from _strings(file, walked(group, path), kinds.OPEN_STRINGS.get(group.kind or "", ()))
+
+
+def _size(filed: Filed[Instrument] | Filed[Model] | Filed[ShopWindows], path: Path = ()) -> Iterator[Finding]:
     kind, size = filed.record.kind, filed.record.size
     fault = kinds.size_fault(kind, size) if kind and size else None
     if fault:
         yield Finding(
-            Code.BAD_SIZE, filed.file, f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}", fault, ("size",)
+            Code.BAD_SIZE,
+            filed.file,
+            f"“{size}” is not a size of a {kinds.KIND_WORDS[kind or '']}",
+            fault,
+            (*path, "size"),
         )
 
 

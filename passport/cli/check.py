@@ -11,7 +11,7 @@ from passport.checks import completeness, examined, judged
 from passport.cli.console import err, out
 from passport.findings import Finding, Severity
 from passport.kept import Notebook
-from passport.records.catalogue import Archive, find_root, load
+from passport.records.catalogue import Archive, find_root, load, located
 from passport.report import as_json, print_findings, summary
 
 
@@ -35,7 +35,9 @@ def check(paths: tuple[Path, ...], form: str, strict: bool, missing: bool) -> No
         notebook.save()
         found = judged(archive, instruments)
         notes = (note for each in instruments.values() for note in each.asked.notes if missing)
-        findings += sorted((each for each in (*found, *notes) if _is_below(each.file, wanted)), key=lambda f: f.order)
+        findings += sorted(
+            (each for each in (*found, *located(notes)) if _is_below(each.file, wanted)), key=lambda f: f.order
+        )
         if all(path == root for path in wanted):
             shares.append(completeness.shares(each.asked for each in instruments.values()))
         records += _count(archive, wanted)

@@ -17,7 +17,7 @@ from passport.files import write_atomic
 from passport.labels import KINDS, finished_png, finished_sheet, note, preview
 from passport.records.catalogue import Archive, find_root, load
 from passport.records.decoding import Undecodable
-from passport.records.printed import CASE, FILE_NAME, logged
+from passport.records.printed import FILE_NAME, FIRST_KIND, logged
 from passport.stocks import PRINTER_DPI
 from passport.views.label import CaseLabel
 from passport.views.printed import without_label
@@ -26,7 +26,7 @@ from passport.views.project import case_label
 
 @click.command(short_help="Make labels.")
 @click.argument("numbers", metavar="ID...", nargs=-1)
-@click.option("--all-new", is_flag=True, help="Every instrument in use whose page has no label for its case yet.")
+@click.option("--all-new", is_flag=True, help="Every instrument in use whose page has no case label yet.")
 @click.option("--kind", "kind_name", type=click.Choice(list(KINDS)), default="case", show_default=True,
               help="For the case; a number to glue inside; a tag for a bag; a card with the set-up.")  # fmt: skip
 @STOCK
@@ -53,12 +53,12 @@ def label(
 ) -> None:
     """Make labels for the instruments ID: a picture each for a label printer, or PDF sheets."""
     archive = load(find_root(records))
-    job = asked_for(archive.workshop.record, KINDS[kind_name], stock_name, printer_name, dpi, skip, target,
-                    proof=proof, looked_at=looked_at)  # fmt: skip
     stems = _wanted(archive, numbers, kind_name, all_new=all_new)
     if not stems:
         err.print("every instrument in use that has a public page has a label that leads there; nothing was printed")
         return
+    job = asked_for(archive.workshop.record, KINDS[kind_name], stock_name, printer_name, dpi, skip, target,
+                    proof=proof, looked_at=looked_at)  # fmt: skip
     labels = [case_label(archive, stem, proof=not job.is_logged) for stem in stems]
     log = _log_so_far(archive) if job.is_logged else b""
     for path, content in _made(labels, job).items():
@@ -76,8 +76,8 @@ def label(
 def _wanted(archive: Archive, numbers: tuple[str, ...], kind_name: str, *, all_new: bool) -> tuple[str, ...]:
     if all_new == bool(numbers):
         raise click.UsageError("name the instruments, each by its ID, or print for --all-new")
-    if all_new and kind_name != CASE:
-        raise click.UsageError("--all-new is for the labels in cases; name the instruments, each by its ID")
+    if all_new and kind_name != FIRST_KIND:
+        raise click.UsageError("--all-new is for case labels; name the instruments of the others")
     return without_label(archive) if all_new else tuple(dict.fromkeys(typed_instrument(archive, n) for n in numbers))
 
 
@@ -120,7 +120,7 @@ def _log_so_far(archive: Archive) -> bytes:
     path = archive.root / FILE_NAME
     try:
         before = path.read_bytes() if path.is_file() else b""
-        logged(before, (), "", CASE, "")
+        logged(before, (), "", FIRST_KIND, "")
     except (OSError, Undecodable) as error:
         todo = "save it as plain text in UTF-8, or move it away; nothing was printed"
         raise PassportError(f"“{path}”, the list of printed labels, cannot be read", todo) from error

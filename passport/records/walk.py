@@ -34,14 +34,16 @@ Groups = tuple[tuple[Path, Record], ...]
 Values = tuple[tuple[Path, Value], ...]
 
 
-def walked(entry: Record) -> Groups:
-    """Give a record and every group of fields inside it."""
-    return _walk_of(_This(entry))[0]
+def walked(entry: Record, path: Path = ()) -> Groups:
+    """Give a record and every group of fields inside it; `path` is the place of the record itself."""
+    found = _walk_of(_This(entry))[0]
+    return tuple(((*path, *inner), group) for inner, group in found) if path else found
 
 
-def measured(entry: Record) -> Values:
-    """Give every measured value inside a record, in the order of the form."""
-    return _walk_of(_This(entry))[1]
+def measured(entry: Record, path: Path = ()) -> Values:
+    """Give every measured value inside a record, in the order of the form; `path` is the place of the record itself."""
+    found = _walk_of(_This(entry))[1]
+    return tuple(((*path, *inner), value) for inner, value in found) if path else found
 
 
 class _This:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from passport.views.tree import CatalogueEntry, SiteView
+from passport.views.site_tree import CatalogueEntry, SiteView
 
 T = TypeVar("T")
 # For each line of the catalogue, its values in one facet.
@@ -155,7 +155,8 @@ def _year_facet(lines: tuple[CatalogueEntry, ...]) -> dict[str, object]:
     `under` leads from a year to its decade.
     """
     known = [year for line in lines for year in (line.first_year, line.last_year) if year is not None]
-    column = [_span(line, min(known, default=0), max(known, default=0)) for line in lines]
+    earliest, latest = min(known, default=0), max(known, default=0)
+    column = [_span(line, earliest, latest) for line in lines]
     spans = sorted(set(column))
     years = sorted({year for span in spans for year in span.years}, reverse=True)
     values = list(dict.fromkeys(value for year in years for value in (_decade(year), str(year))))

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from urllib.parse import urlsplit, urlunsplit
 
-from passport.views.tree import SiteView
+from passport.views.site_tree import SiteView
 
 README = "readme.txt"
 # A server's business: a page for addresses that lead nowhere, and a list for search engines.

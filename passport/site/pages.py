@@ -5,9 +5,9 @@ It chooses the template and fills the shell; what may be said was decided when t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from html import escape
 from itertools import groupby
 from pathlib import Path
@@ -16,11 +16,14 @@ from passport.kept import digest, states
 from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment, template_roots
-from passport.views.addresses import WORK_LISTS, full_address
-from passport.views.tree import CatalogueGroup, InstrumentView, SiteView, SupplyLine, SupplyView, WorkList, WorkshopView
+from passport.views.addresses import FINDINGS, WORK_LISTS, full_address
+from passport.views.site_tree import CatalogueGroup, FoundIn, SiteView, SupplyLine, SupplyView, WorkList
+from passport.views.tree import InstrumentView, WorkshopView
 
 # A line is some 300 bytes of HTML: so a page stays below 60 KB, whatever the catalogue holds.
 LINES_ON_A_LEAF = 150
+# A longer list is worked through with `passport check`; the page says how much it leaves out.
+MOST_FILES = 200
 UNLISTED_HEAD = '<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">'
 
 
@@ -68,33 +71,49 @@ class Press:
     ) -> tuple[str, bytes]:
         """One finished page at `path`, which ends in "/"."""
         depth = path.count("/")
-        content = (
-            environment(self.archive)
-            .get_template(template)
-            .render(
-                base="../" * depth,
-                workshop=self.workshop,
-                audience=self.audience,
-                address=full_address(self.workshop.site_url, path),
-                **parts,
-            )
+        page_template = environment(self.archive, self.digest).get_template(template)
+        content = page_template.render(
+            base="../" * depth,
+            workshop=self.workshop,
+            audience=self.audience,
+            address=full_address(self.workshop.site_url, path),
+            **parts,
         )
         page = self.shells[depth].fill(title=title, description=description, head=head, content=content)
         return f"{path}index.html", page
 
 
-def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
-    """Every page that is made from several records; those of the instruments are made one by one."""
+@dataclass(frozen=True)
+class Shared:
+    """A page that is made from several records: where it stands, all that it comes from, and how it is made."""
+
+    path: str
+    of: object
+    make: Callable[[], tuple[str, bytes]]
+
+
+def shared_pages(press: Press, site: SiteView) -> Iterator[Shared]:
+    """Every page but those of the instruments."""
     for supply in site.supplies:
-        yield supply_page(press, supply)
+        yield Shared(supply.path, supply, partial(supply_page, press, supply))
     lists = {"wood": site.wood, "varnish": site.varnish, "models": site.models}
     for kind in SUPPLY_LISTS:
-        yield supply_list_page(press, kind, lists[kind.section])
+        lines = lists[kind.section]
+        yield Shared(f"{kind.section}/", lines, partial(supply_list_page, press, kind, lines))
     leaves = catalogue_leaves(site.catalogue)
     for leaf in leaves:
-        yield catalogue_page(press, leaf, leaves)
+        yield Shared(leaf.path, (leaf, len(leaves)), partial(catalogue_page, press, leaf, leaves))
     if site.work_lists:
-        yield work_lists_page(press, site.work_lists)
+        yield Shared(WORK_LISTS, site.work_lists, partial(work_lists_page, press, site.work_lists))
+    if site.is_draft or site.audience == "shop":
+        yield Shared(FINDINGS, site.found, partial(findings_page, press, site.found))
+    for each in site.unread:
+        yield Shared(each.path, each, partial(unread_page, press, each))
+
+
+def pages(press: Press, site: SiteView) -> Iterator[tuple[str, bytes]]:
+    """Every page but those of the instruments, made."""
+    return (shared.make() for shared in shared_pages(press, site))
 
 
 @dataclass(frozen=True)
@@ -188,6 +207,20 @@ def work_lists_page(press: Press, lists: tuple[WorkList, ...]) -> tuple[str, byt
     return press.page(
         WORK_LISTS, "work_lists.html", title="Work lists", description="What is due, old or incomplete.", lists=lists
     )
+
+
+def findings_page(press: Press, found: tuple[FoundIn, ...]) -> tuple[str, bytes]:
+    """What the checks found, file by file."""
+    shown, left_off = found[:MOST_FILES], max(0, len(found) - MOST_FILES)
+    return press.page(
+        FINDINGS, "findings.html", title="Findings", description="What is to be mended.", found=shown, left_off=left_off
+    )
+
+
+def unread_page(press: Press, unread: FoundIn) -> tuple[str, bytes]:
+    """What stands in a draft in place of an instrument whose record cannot be read."""
+    title = f"{unread.path.rstrip('/')} cannot be read"
+    return press.page(unread.path, "unread.html", title=title, description=title, head=UNLISTED_HEAD, found=unread)
 
 
 def canonical(workshop: WorkshopView, path: str) -> str:

@@ -9,7 +9,7 @@ import json
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from passport.views.tree import Card, SiteView, SupplyView
+from passport.views.site_tree import Card, SiteView, SupplyView
 
 Entry = dict[str, object]
 

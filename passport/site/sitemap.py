@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from html import escape
 
 from passport.views.addresses import LISTS, full_address
-from passport.views.tree import SiteView
+from passport.views.site_tree import SiteView
 
 HEADER = '<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n'
 

@@ -5,7 +5,7 @@ It alone makes the Jinja environment: autoescape is always on and a name the vie
 
 from __future__ import annotations
 
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -31,9 +31,9 @@ def template_roots(archive: Path | None = None) -> list[Path]:
     return list(dict.fromkeys([*own, shipped_root() / PAGE_TEMPLATES]))
 
 
-@cache
-def environment(archive: Path | None = None) -> Environment:
-    """The environment all pages are set with."""
+@lru_cache(maxsize=2)
+def environment(archive: Path | None, edition: str) -> Environment:  # noqa: ARG001 - what is kept is good for one
+    """The environment all pages of an edition are set with."""
     made = Environment(
         loader=FileSystemLoader(template_roots(archive)),
         autoescape=True,

@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 from passport.analysis.addresses import full_address, instrument_paths
 from passport.records.model.marks import Audience
 
-__all__ = ["LISTS", "WORK_LISTS", "full_address", "instrument_paths", "lists", "supply_path"]
+__all__ = ["FINDINGS", "LISTS", "WORK_LISTS", "full_address", "instrument_paths", "lists", "supply_path"]
 
 # The lists of the site, with the names they are read by; a list of supplies holds a page for each below its own.
 LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
@@ -18,9 +18,14 @@ LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/")
 WORK_LISTS = "work-lists/"
 
 
-def lists(audience: Audience) -> tuple[tuple[str, str], ...]:
-    """Give the lists of a site with their names: the shop's has one of its own, which the public never sees."""
-    return (*LISTS, ("Work lists", WORK_LISTS)) if audience == "shop" else LISTS
+FINDINGS = "findings/"
+
+
+def lists(audience: Audience, *, is_draft: bool = False) -> tuple[tuple[str, str], ...]:
+    """Give the lists of a site with their names: the shop's has some of its own, which the public never sees."""
+    of_the_shop = (("Work lists", WORK_LISTS),) if audience == "shop" else ()
+    of_whoever_writes = (("Findings", FINDINGS),) if audience == "shop" or is_draft else ()
+    return (*LISTS, *of_the_shop, *of_whoever_writes)
 
 
 def supply_path(section: str, name: str) -> str:

@@ -19,8 +19,8 @@ from passport.views.lists import work
 from passport.views.making import parts
 from passport.views.numbers import joined, size_text
 from passport.views.pictures import sources
+from passport.views.site_tree import Card, CatalogueEntry, Use
 from passport.views.titles import capital, spoken
-from passport.views.tree import Card, CatalogueEntry, Use
 
 
 def card(desk: Desk, stem: str) -> Card:

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from passport.reference.kinds import KIND_WORDS, KINDS
 from passport.views.alike import PLURALS
-from passport.views.tree import Card, CatalogueGroup
+from passport.views.site_tree import Card, CatalogueGroup
 
 
 def catalogue(cards: Iterable[Card]) -> tuple[CatalogueGroup, ...]:

@@ -16,11 +16,20 @@ from passport.views.tree import Fact
 
 @dataclass(frozen=True)
 class Desk:
-    """What lies on the desk while an audience's pages are made: the visible archive and the addresses."""
+    """What lies on the desk while an audience's pages are made: the visible archive and the addresses.
+
+    A draft is only shown on the workshop's own machine, while somebody writes: its pages say what is to be mended.
+    """
 
     archive: Archive
     audience: Audience
     paths: Mapping[str, str]
+    is_draft: bool = False
+
+    @property
+    def tells_findings(self) -> bool:
+        """Tell whether the pages say what the checks found: to the shop, and to whoever writes."""
+        return self.audience == "shop" or self.is_draft
 
     @property
     def workshop(self) -> Workshop:

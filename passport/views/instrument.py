@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from passport.analysis.windows import windows_of
 from passport.findings import Finding, Severity
 from passport.records.dates import Date
 from passport.records.model.instrument import Instrument
@@ -34,6 +35,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
     words, detail = banner(record)
     path = desk.paths[stem]
     title = kind_and_size(record.kind, record.size)
+    windows = windows_of(desk.archive, record)
     return InstrumentView(
         audience=desk.audience,
         id=stem,
@@ -53,13 +55,13 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         banner_detail=detail,
         notice=_notice(findings),
         identity=tuple(_identity(desk, record)),
-        setup=setup_view(record.setups or (), record.string_names, desk.people),
-        findings=tuple(_finding(finding) for finding in findings if desk.audience == "shop"),
+        setup=setup_view(desk, record, windows),
+        findings=tuple(map(finding_view, findings)) if desk.tells_findings else (),
         history=history(desk, record),
         plates=tuple(plates(desk, record)),
         parts=tuple(parts(desk, record)),
         varnish=tuple(coat_view(coat) for coat in record.varnish or ()),
-        measurements=tuple(measurements(desk, record)),
+        measurements=tuple(measurements(desk, record, windows)),
         outfit=tuple(_outfit(record)),
         photos=photos(record, title, path, desk.archive.photos.get(stem, {})),
         shop_facts=tuple(_shop_facts(desk, stem, record)),
@@ -151,7 +153,8 @@ def _identity(desk: Desk, record: Instrument) -> Iterator[Fact]:
     yield from facts(("Marks", record.marks))
 
 
-def _finding(finding: Finding) -> FindingView:
+def finding_view(finding: Finding) -> FindingView:
+    """Give a finding as a page tells it."""
     where = ".".join(map(str, finding.path)) or "the whole record"
     return FindingView(
         finding.code.slug, finding.severity.value, f"line {finding.line}, {where}", finding.what, finding.todo

@@ -16,8 +16,8 @@ from passport.analysis.wanted import PURPOSES
 from passport.records.dates import parse_date
 from passport.views.desk import Desk
 from passport.views.numbers import NARROW_SPACE, date_text
+from passport.views.site_tree import Card, Lack, Work, WorkGroup, WorkList
 from passport.views.titles import capital
-from passport.views.tree import Card, Lack, Work, WorkGroup, WorkList
 
 # A list longer than this is cut, and says so; nobody looks after more at a time. Of what is incomplete for each
 # purpose the worst are enough, since nearly every record lacks something.

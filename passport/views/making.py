@@ -5,8 +5,9 @@ Sees only what `visible` lets through.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
+from passport.analysis.windows import Window, Windows, fitting_of
 from passport.figures.outline import Curve
 from passport.figures.plate import plate_drawing
 from passport.findings import Path
@@ -23,6 +24,7 @@ from passport.views.numbers import amount_text, date_text, humidity_text, joined
 from passport.views.setup import NOT_RECORDED, sheet_view
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import CoatView, Fact, Link, MeasureRow, MeasureSheet, PartView, PlateView
+from passport.views.windows import beside, sources
 
 FIVE_COLUMNS = ("Bass edge", "Bass half", "Joint", "Treble half", "Treble edge")
 # Fewer points than this make no curve.
@@ -56,6 +58,7 @@ def _plate(name: str, plate: Plate, curves: tuple[Curve, ...]) -> PlateView:
         stage_columns=tuple(heads[index] for index in used),
         stages=tuple(tuple(row[index] or NOT_RECORDED for index in used) for row in stages),
         bar=tuple(_measured_facts(plate.bass_bar)) if plate.bass_bar else (),
+        accepted=plate.accepted or "",
     )
 
 
@@ -135,17 +138,24 @@ def coat_view(coat: Coat) -> CoatView:
     )
 
 
-def measurements(desk: Desk, record: Instrument) -> Iterator[MeasureSheet]:
-    """Give the dimensions day by day, beside what the model asks for."""
-    model = desk.archive.models.get(record.model or "")
-    targets = dict(measured(model.record.targets)) if model and model.record.targets else {}
+def measurements(desk: Desk, record: Instrument, windows: Windows) -> Iterator[MeasureSheet]:
+    """Give the dimensions day by day, beside their windows."""
     for sheet in record.measurements or ():
-        rows = tuple(_measure_row(path, value, targets) for path, value in measured(sheet) if path[0] != "state")
-        yield MeasureSheet(sheet_view(sheet, desk.people), rows)
+        fitting = fitting_of(record, sheet)
+        values = [(path, value) for path, value in measured(sheet) if path[0] != "state"]
+        held = [windows.of(tuple(map(str, path)), fitting) for path, _ in values]
+        rows = tuple(_measure_row(path, value, window) for (path, value), window in zip(values, held, strict=True))
+        yield MeasureSheet(sheet_view(sheet, desk.people), rows, sources(desk, record.model, held))
 
 
-def _measure_row(path: Path, value: Value, targets: Mapping[Path, Value]) -> MeasureRow:
-    note = joined(value.note or "", value.accepted or "", by="; ")
+def _measure_row(path: Path, value: Value, window: Window | None) -> MeasureRow:
+    told = beside(window, value.value)
     return MeasureRow(
-        title_of(MeasurementSheet, path), unit_sign(value), value_text(value), value_text(targets.get(path)), note
+        name=title_of(MeasurementSheet, path),
+        unit=unit_sign(value),
+        value=value_text(value),
+        window=told.window,
+        whose=told.whose,
+        mark=told.mark,
+        note=joined(value.note or "", value.accepted or "", by="; "),
     )

@@ -10,8 +10,9 @@ from collections.abc import Iterator, Mapping
 from passport.pictures import PictureFacts, fitted
 from passport.records.model.instrument import Instrument, Photo
 from passport.views.numbers import date_text, joined
+from passport.views.site_tree import PictureSource
 from passport.views.titles import spoken
-from passport.views.tree import PhotoView, PictureSource
+from passport.views.tree import PhotoView
 
 LARGE_PX = 1600
 SMALL_PX = 640

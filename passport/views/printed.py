@@ -32,7 +32,6 @@ class PrintedLine:
     what: str
     serial: str
     stock: str
-    kind: str
     address: str
     fate: str
     says: str
@@ -66,7 +65,6 @@ def _line(archive: Archive, each: Judged) -> PrintedLine:
         what=f"{KIND_WORDS.get(kind, '')} {size_text(kind, record.size or '')}".strip(),
         serial=record.serial or "",
         stock=each.label.stock,
-        kind=each.label.kind,
         address=each.label.address,
         fate=each.fate.name.lower(),
         says=_says(each),

@@ -22,22 +22,30 @@ from passport.views.addresses import full_address, instrument_paths
 from passport.views.cards import card
 from passport.views.catalogue import catalogue
 from passport.views.desk import Desk
+from passport.views.found import found, unread
 from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.lists import work_lists
 from passport.views.numbers import size_text
 from passport.views.setup import card_rows
+from passport.views.site_tree import Card, SiteView
 from passport.views.supplies import supply_lines, supply_views
-from passport.views.tree import Card, InstrumentView, SiteView, WorkshopView
+from passport.views.tree import InstrumentView, WorkshopView
 from passport.views.visible import public_part, visible
 
 
 def project(
-    archive: Archive, findings: Iterable[Finding], audience: Audience, notebook: Notebook | None = None
+    archive: Archive,
+    findings: Iterable[Finding],
+    audience: Audience,
+    notebook: Notebook | None = None,
+    *,
+    is_draft: bool = False,
 ) -> SiteView:
-    """Make all views of one audience; what the findings say is for the shop's eyes."""
-    desk = Desk(visible(archive, audience), audience, instrument_paths(archive, audience))
-    pages = Pages(desk, by_file(findings))
+    """Make all views of one audience; what the findings say is for the shop's eyes, and for those of whoever writes."""
+    desk = Desk(visible(archive, audience), audience, instrument_paths(archive, audience), is_draft)
+    said = by_file(findings)
+    pages = Pages(desk, said)
     cards = tuple(_cards(archive, desk, notebook or Notebook()))
     in_lists = [card for card in cards if card.listed or audience == "shop"]
     supplies = tuple(supply_views(desk, in_lists))
@@ -52,6 +60,9 @@ def project(
         varnish=supply_lines(supplies, "varnish"),
         models=supply_lines(supplies, "models"),
         work_lists=work_lists(cards, archive.today) if audience == "shop" else (),
+        is_draft=is_draft,
+        found=found(desk, archive, said),
+        unread=tuple(unread(desk, archive, said)),
     )
 
 

@@ -10,13 +10,17 @@ from dataclasses import replace
 from itertools import groupby
 
 from passport.analysis.setup import Compared, SetupResult, compared, quantities, reference_of
+from passport.analysis.windows import Window, Windows, fitting_of
 from passport.findings import Path
+from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import Fitted, SetupSheet, Sheet, State
 from passport.records.model.values import Value
 from passport.records.model.workshop import Person
+from passport.views.desk import Desk
 from passport.views.numbers import date_text, difference_text, humidity_text, joined, unit_sign, value_text, with_unit
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import Fact, SetupGroup, SetupRow, SetupView, SheetValues, SheetView
+from passport.views.windows import beside, sources
 
 NOT_RECORDED = "not recorded"
 NOT_MEASURED = "not measured"
@@ -35,21 +39,33 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
-def setup_view(
-    sheets: Sequence[SetupSheet], strings: tuple[str, ...], people: Mapping[str, Person]
-) -> SetupView | None:
+def setup_view(desk: Desk, record: Instrument, windows: Windows) -> SetupView | None:
     """Set the reference and the latest sheet side by side; None while there is no set-up."""
-    result = compared(sheets)
+    result = compared(record.setups or ())
     if result is None:
         return None
-    rows = {row.quantity: _row(row, result, strings) for row in result.compared}
+    strings, people = record.string_names, desk.people
+    held = _windows(record, result, windows)
+    rows = {row.quantity: _row(row, result, strings, held[row.quantity]) for row in result.compared}
     return SetupView(
         reference=sheet_view(result.reference, people),
         latest=sheet_view(result.latest, people) if result.latest else None,
         headline=tuple(rows[quantity] for quantity in _headline(strings) if quantity in rows),
         groups=tuple(group for name, fields in (*GROUPS, _rest(rows)) if (group := _group(name, fields, rows)).rows),
         others=tuple(_values(sheet, strings, people) for sheet in result.others),
+        sources=sources(desk, record.model, held.values()),
     )
+
+
+def _windows(record: Instrument, result: SetupResult, windows: Windows) -> dict[Path, Window | None]:
+    """Give the window of each quantity, for the strings and to the point that its last sheet names."""
+    by_name = {sheet.sheet: sheet for sheet in record.setups or ()}
+    return {
+        row.quantity: windows.of(
+            tuple(map(str, row.quantity)), fitting_of(record, by_name.get(row.now_sheet, result.reference))
+        )
+        for row in result.compared
+    }
 
 
 def card_rows(sheets: Sequence[SetupSheet], strings: tuple[str, ...]) -> tuple[str, tuple[tuple[str, str], ...]]:
@@ -120,10 +136,11 @@ def _said_once(rows: Sequence[SetupRow]) -> Iterator[SetupRow]:
         previous = row.note
 
 
-def _row(row: Compared, result: SetupResult, strings: tuple[str, ...]) -> SetupRow:
+def _row(row: Compared, result: SetupResult, strings: tuple[str, ...], window: Window | None) -> SetupRow:
     sides = [side for side in (row.then, row.now) if side is not None]
     decimals = max(side.value.decimals for side in sides)
     latest = result.latest.sheet if result.latest else ""
+    told = beside(window, sides[-1].value)
     return SetupRow(
         name=title_of(SetupSheet, row.quantity, strings),
         unit=unit_sign(sides[0]),
@@ -132,6 +149,9 @@ def _row(row: Compared, result: SetupResult, strings: tuple[str, ...]) -> SetupR
         moved=difference_text(row.moved, decimals) if row.alike else CANNOT_TELL,
         now_from=row.now_sheet if row.now_sheet != latest else "",
         note=_note(row, result),
+        window=told.window,
+        whose=told.whose,
+        mark=told.mark,
     )
 
 

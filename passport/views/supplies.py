@@ -28,8 +28,9 @@ from passport.views.instrument import kind_and_size, last_change
 from passport.views.making import curves_of
 from passport.views.numbers import date_text, humidity_text, joined, unit_sign, value_text, with_unit
 from passport.views.setup import person
+from passport.views.site_tree import Card, InstrumentLine, SupplyLine, SupplyView
 from passport.views.titles import capital, spoken, title_of
-from passport.views.tree import Card, Fact, InstrumentLine, SupplyLine, SupplyView, TableView
+from passport.views.tree import Fact, TableView
 
 
 def supply_views(desk: Desk, cards: Iterable[Card]) -> Iterator[SupplyView]:

@@ -10,7 +10,8 @@ import pytest
 from passport.figures.plate import model_drawing, plate_drawing
 from passport.records.catalogue import load
 from passport.views.project import project
-from passport.views.tree import InstrumentView, SiteView
+from passport.views.site_tree import SiteView
+from passport.views.tree import InstrumentView
 from tests import archives
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -12,7 +12,7 @@ from mkdocs.config.base import load_config
 from passport.mkdocs_plugin import PassportPlugin
 from passport.publish import Edition
 from passport.site.templates import shipped_root
-from passport.views.tree import SiteView
+from passport.views.site_tree import SiteView
 
 
 def built(site: SiteView, folder: Path) -> Path:

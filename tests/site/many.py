@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from stdnum.iso7064 import mod_37_2
 
-from passport.views.tree import CatalogueEntry, CatalogueGroup, SiteView
+from passport.views.site_tree import CatalogueEntry, CatalogueGroup, SiteView
 from tests.site import sample
 
 SIZES = {"violin": ("4/4", "3/4", "1/2"), "viola": ("420\u202fmm", "405\u202fmm"), "cello": ("4/4", "3/4")}

@@ -5,15 +5,23 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from passport.views.tree import (
+from passport.views.site_tree import (
     Card,
     CatalogueEntry,
     CatalogueGroup,
+    FoundIn,
+    InstrumentLine,
+    SiteView,
+    SupplyLine,
+    SupplyView,
+    WorkGroup,
+    WorkList,
+)
+from passport.views.tree import (
     CoatView,
     EventView,
     Fact,
     FindingView,
-    InstrumentLine,
     InstrumentView,
     Link,
     MeasureRow,
@@ -27,12 +35,7 @@ from passport.views.tree import (
     SetupRow,
     SetupView,
     SheetView,
-    SiteView,
-    SupplyLine,
-    SupplyView,
     TableView,
-    WorkGroup,
-    WorkList,
     WorkshopView,
 )
 
@@ -189,10 +192,11 @@ VIOLIN = InstrumentView(
         SheetView("M1", "20 May 2021", "in the white", "Ilse", "No strings, 21 °C, 46 % humidity, 20 days in it", ()),
         (
             MeasureRow("Body length, caliper", "mm", "355", "355"), MeasureRow("Body length, over the arch", "mm", "357", ""),
-            MeasureRow("Upper bout", "mm", "168", "168"), MeasureRow("Middle bout", "mm", "112", "111.5"),
-            MeasureRow("Rib height, upper corner", "mm", "30.0–30.2", "30"), MeasureRow("Arch height, top", "mm", "15.6", "15.5", "edge included"),
+            MeasureRow("Upper bout", "mm", "168", "167–169", "model"), MeasureRow("Middle bout", "mm", "112", "111.5"),
+            MeasureRow("Rib height, upper corner", "mm", "30.0–30.2", "30"), MeasureRow("Arch height, top", "mm", "15.6", "14–15.5", "trade", "above", "edge included"),
             MeasureRow("Rib thickness", "mm", "1.05–1.15", "1.1"),
         ),
+        (Fact("Model", "Harrow I"), Fact("Trade", "common practice, no source")),
     ),),
     outfit=(Fact("Chinrest", "boxwood, side"), Fact("Case", "oblong, green lining")),
     photos=(
@@ -337,6 +341,12 @@ WORK_LISTS = (
     )),
     WorkList("Incomplete", "The least complete first.", (WorkGroup("For a buyer", (), 0, "Nothing is missing."),)),
 )  # fmt: skip
-SHOP = replace(
-    PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS
+UNREAD = FoundIn(
+    "records/instruments/PB8ANDH.yml",
+    "PB8ANDH/",
+    (FindingView("broken-yaml", "error", "line 4", "The notation breaks off here.", ""),),
 )
+SHOP = replace(
+    PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS,
+    is_draft=True, found=(FoundIn("records/instruments/ZVSPYJH.yml", VIOLIN.path, SHOP_VIOLIN.findings), UNREAD), unread=(UNREAD,),
+)  # fmt: skip

@@ -12,7 +12,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, ViewportSize
 
-from passport.views.tree import CatalogueEntry
+from passport.views.site_tree import CatalogueEntry
 from tests.site import many
 from tests.site.building import built
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from passport.site import catalogue_data, pages
-from passport.views.tree import CatalogueGroup, SiteView
+from passport.views.site_tree import CatalogueGroup, SiteView
 from tests.site import many, sample
 from tests.site.test_pages import SHELLS
 

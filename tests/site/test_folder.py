@@ -18,7 +18,8 @@ from passport.errors import PassportError
 from passport.publish import MARKER, edition, offline_edition
 from passport.records.model.marks import Audience
 from passport.site import folder
-from passport.views.tree import SiteView, WorkshopView
+from passport.views.site_tree import SiteView
+from passport.views.tree import WorkshopView
 from tests import archives
 from tests.archives import DEMO, LISTED, SHOP_ONLY, TAIL, UNLISTED, contents
 from tests.site import sample

@@ -113,7 +113,7 @@ def test_without_scripts_every_page_is_reached_by_links_alone(browser: Browser, 
 
 
 def hosts_asked_by_pages(log: Path) -> set[str]:
-    """The hosts that pages opened from files asked for, by Chromium's own record; not those of the browser."""
+    """The hosts that pages opened from files asked for, by Chromium's own record, not its own."""
     events = [event.get("params", {}) for event in json.loads(log.read_text(encoding="utf-8"))["events"]]
     by_page = [
         params

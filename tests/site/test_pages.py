@@ -18,7 +18,7 @@ import rdflib
 
 from passport.errors import PassportError
 from passport.site import catalogue_data, data, linked_data, pages, search, shell, sitemap, templates
-from passport.views.tree import SiteView
+from passport.views.site_tree import SiteView
 from tests.site import sample
 
 BARE = shell.Shell.cut(
@@ -87,7 +87,8 @@ def test_every_view_becomes_a_page_that_parses_strictly(site: SiteView) -> None:
     made = dict(all_pages(site))
     wanted = {f"{view.path}index.html" for view in site.instruments.values()}
     wanted |= {f"{supply.path}index.html" for supply in site.supplies}
-    lists = ("catalogue", "wood", "varnish", "models", *(["work-lists"] if site.work_lists else []))
+    wanted |= {f"{each.path}index.html" for each in site.unread}
+    lists = ["catalogue", "wood", "varnish", "models", *(["work-lists", "findings"] if site.audience == "shop" else [])]
     assert wanted | {f"{name}/index.html" for name in lists} == set(made)
     for page in made.values():
         tree = parsed(page)
@@ -296,3 +297,12 @@ def test_the_shipped_folder_holds_settings_and_templates() -> None:
     root = templates.shipped_root()
     assert (root / "mkdocs.yml").is_file()
     assert (root / "site_templates" / "theme" / "main.html").is_file()
+
+
+def test_a_value_stands_beside_its_window_and_is_marked_in_words_where_it_lies_outside() -> None:
+    told = {fact.value for sheet in sample.VIOLIN.measurements for fact in sheet.sources}
+    page = text_of(parsed(dict(all_pages(sample.PUBLIC))["ZVSPYJH/index.html"]))
+    assert "14–15.5 trade, above" in page
+    assert "167–169 model" in page
+    assert told
+    assert all(words in page for words in told)

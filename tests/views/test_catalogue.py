@@ -9,7 +9,7 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
 from passport.views.alike import years
 from passport.views.project import project
-from passport.views.tree import CatalogueEntry
+from passport.views.site_tree import CatalogueEntry
 from tests import archives
 from tests.archives import LISTED, OTHER, SHOP_ONLY, UNLISTED
 

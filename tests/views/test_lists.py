@@ -12,7 +12,7 @@ from passport.views import lists
 from passport.views.addresses import WORK_LISTS
 from passport.views.addresses import lists as addressed
 from passport.views.project import project
-from passport.views.tree import SiteView, WorkGroup
+from passport.views.site_tree import SiteView, WorkGroup
 from tests import archives
 from tests.archives import LISTED, OTHER, SHOP_ONLY, UNLISTED
 

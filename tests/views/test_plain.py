@@ -11,12 +11,18 @@ import pytest
 
 from passport.checks import check
 from passport.records.catalogue import load
-from passport.views import tree
+from passport.views import site_tree, tree
 from passport.views.label import CaseLabel
 from passport.views.project import case_label, project
 from tests import archives
 
-VIEWS = {value for value in vars(tree).values() if isinstance(value, type) and value.__module__ == tree.__name__}
+MADE_OF = (tree, site_tree)
+VIEWS = {
+    value
+    for room in MADE_OF
+    for value in vars(room).values()
+    if isinstance(value, type) and value.__module__ == room.__name__
+}
 PLAIN = {str, int, float, bool, type(None)}
 GOOD = Path(__file__).parents[1] / "examples" / "good"
 ARCHIVES = [archives.DEMO, *([GOOD] if (GOOD / "workshop.yml").is_file() else [])]

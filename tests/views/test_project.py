@@ -12,7 +12,8 @@ from passport.records.catalogue import Archive, load
 from passport.records.model.marks import Audience
 from passport.views.addresses import full_address, instrument_paths, supply_path
 from passport.views.project import case_label, project
-from passport.views.tree import InstrumentView, SiteView
+from passport.views.site_tree import SiteView
+from passport.views.tree import InstrumentView
 from tests import archives
 from tests.archives import LISTED, OTHER, SHOP_ONLY, TAIL, UNLISTED, whole
 

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+from datetime import date
+from pathlib import Path
+
+from passport.analysis.windows import windows_of
+from passport.records.catalogue import Archive, Filed
 from passport.records.model.instrument import Instrument
-from passport.records.model.workshop import Person
+from passport.records.model.supplies import Model
+from passport.records.model.workshop import Gauges, Workshop
+from passport.views.desk import Desk
 from passport.views.setup import CANNOT_TELL, NOT_RECORDED, setup_view
 from passport.views.tree import SetupRow, SetupView
 from tests.archives import record
 
 MINUS = "\N{MINUS SIGN}"
-STRINGS = ("G", "D", "A", "E")
+WORKSHOP = """\
+name: Tamm & Penn
+people: {Jory: {name: Jory Penn}}
+windows: [{kind: violin, overstand: 5.8-6.1}]
+"""
+MODEL = "model: harrow-1\nkind: violin\nsize: 4/4\ntitle: Harrow\ntargets: {string_length: 327-329}\n"
 TEXT = """\
 id: ZVSPYJH
 kind: violin
 size: 4/4
+model: harrow-1
 origin: made_here
 setups:
   - sheet: S1
@@ -45,10 +58,29 @@ setups:
 
 
 def view(text: str = TEXT) -> SetupView:
-    people = {"Jory": record(Person, "name: Jory Penn")}
-    made = setup_view(record(Instrument, text).setups or (), STRINGS, people)
+    made = setup_of(record(Instrument, text))
     assert made is not None
     return made
+
+
+def setup_of(instrument: Instrument) -> SetupView | None:
+    """The view of an instrument on the desk of a small workshop."""
+    archive = Archive(
+        root=Path(),
+        today=date(2026, 1, 1),
+        workshop=Filed("workshop.yml", record(Workshop, WORKSHOP)),
+        gauges=Filed("gauges.yml", Gauges()),
+        instruments={},
+        wood={},
+        varnish={},
+        models={"harrow-1": Filed("models/harrow-1.yml", record(Model, MODEL))},
+        private={},
+        photos={},
+        printed=(),
+        unread=frozenset(),
+        findings=(),
+    )
+    return setup_view(Desk(archive, "shop", {}), instrument, windows_of(archive, instrument))
 
 
 def rows(made: SetupView) -> dict[str, SetupRow]:
@@ -133,4 +165,27 @@ def test_every_quantity_of_every_sheet_stands_in_one_group() -> None:
 
 
 def test_without_a_set_up_there_is_no_view() -> None:
-    assert setup_view((), STRINGS, {}) is None
+    assert setup_of(record(Instrument, TEXT.split("setups:", maxsplit=1)[0])) is None
+
+
+def test_each_value_stands_beside_its_window_with_whose_it_is() -> None:
+    found = rows(view())
+    beside = {name: (row.window, row.whose, row.mark) for name, row in found.items()}
+    assert beside["String length"] == ("327\N{EN DASH}329", "model", "")
+    assert beside["Overstand"] == ("5.8\N{EN DASH}6.1", "workshop", "above")
+    assert beside["Projection"] == ("26\N{EN DASH}28", "trade", "")
+    assert beside["Bridge, tilt at the crown"] == ("", "", "")
+
+
+def test_the_last_value_is_the_one_that_is_marked() -> None:
+    later = rows(view(TEXT.replace("string_length: 327.25", "string_length: 326.5")))["String length"]
+    assert (later.then, later.now, later.mark) == ("328", "326.5", "below")
+    back = rows(view(TEXT.replace("string_length: 328\n", "string_length: 331\n")))["String length"]
+    assert (back.then, back.mark) == ("331", "")
+
+
+def test_the_foot_of_the_table_says_what_stands_behind_the_windows() -> None:
+    told = {fact.name: fact.value for fact in view().sources}
+    assert (told["Model"], told["Workshop"]) == ("Harrow", "our own")
+    assert "common practice, no source" in told["Trade"]
+    assert "material is not recorded" in told["Strings"]

@@ -177,6 +177,7 @@ class Plate(Record):
         "Thickness", "mm; bass edge, bass half, joint, treble half, treble edge"
     )
     gauge: Text | None = public("Gauge")
+    accepted: Text | None = public("Accepted", "why thicknesses outside the window are left so")
     stages: tuple[Stage, ...] | None = public("Stages")
     bass_bar: BassBar | None = public("Bass bar")
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cached_property
 from typing import Annotated
 
 from passport.records.model.marks import Entry, Record, by_entry, public, shop
@@ -36,9 +38,11 @@ from passport.records.model.values import (
     Texts,
     Thickness,
     TopAndBack,
+    Value,
     When,
 )
 from passport.records.model.words import OneOf
+from passport.records.walk import measured
 from passport.reference import cautions, kinds
 
 
@@ -185,14 +189,19 @@ class Targets(Record):
     saddle_height_above_top: Millimetres | None = public("Saddle above the top")
     instrument_mass: Grams | None = public("Mass of the instrument")
 
+    @cached_property
+    def by_place(self) -> Mapping[tuple[str, ...], Value]:
+        """Give every target by where it stands; kept, since every instrument of a model asks for them."""
+        return {tuple(map(str, path)): value for path, value in measured(self)}
+
 
 class PlateTarget(Record):
     """What a plate of this model should come to."""
 
     thickness: dict[DistanceMm, tuple[Thickness, ...]] | None = public("Thickness")
-    mass: Grams | None = public("Mass")
-    mode2: Hertz | None = public("Mode 2")
-    mode5: Hertz | None = public("Mode 5")
+    mass: Grams | None = public("Mass", "of a top with its f-holes and without the bar")
+    mode2: Hertz | None = public("Mode 2", "of a top with its bar")
+    mode5: Hertz | None = public("Mode 5", "of a top with its bar")
 
 
 class PlateTargets(Record):

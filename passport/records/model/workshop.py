@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from passport.records.model.marks import Record, public, shop
+from passport.records.model.supplies import Targets
 from passport.records.model.values import (
     AddressTail,
     Count,
@@ -20,6 +21,7 @@ from passport.records.model.values import (
     When,
 )
 from passport.records.model.words import OneOf
+from passport.reference import kinds
 from passport.stocks import PAPERS, PRINTER_DPI
 
 
@@ -31,6 +33,13 @@ class Person(Record):
     since: When | None = public("Since")
     until: When | None = public("Until")
     contact: Text | None = shop("Contact")
+
+
+class ShopWindows(Targets):
+    """What the workshop asks of every instrument of a kind, or of a kind and size, where a model asks nothing."""
+
+    kind: Annotated[str, OneOf(*kinds.KINDS)] | None = public("Kind", required=True)
+    size: Text | None = public("Size", "every size of the kind unless given")
 
 
 class Drying(Record):
@@ -86,6 +95,7 @@ class Workshop(Record):
     former_addresses: Texts | None = shop("Former addresses", "of labels printed before; they send visitors on")
     a4: Hertz | None = public("Tuning pitch A4")
     people: dict[Text, Person] | None = public("People")
+    windows: tuple[ShopWindows, ...] | None = public("Windows", "where they differ from the trade's")
     drying: Drying | None = public("Drying", "days before the next coat: {ground: 7, oil: 12, spirit: 5}")
     stocks: dict[Text, LabelStock] | None = shop("Label stocks", "sizes of label besides those the tool knows")
     printers: dict[Text, LabelPrinter] | None = shop("Printers")
