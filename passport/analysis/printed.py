@@ -71,7 +71,7 @@ def judged(archive: Archive) -> tuple[Judged, ...]:
 
 
 def unlabelled(archive: Archive) -> tuple[str, ...]:
-    """Give the instruments in use that have a public page and no label that says its address."""
+    """Give the instruments in use that have a public page and no label for the case that says its address."""
     paths = instrument_paths(archive, "public")
     in_cases = ((label, now) for label, now in _with_present_address(archive) if label.kind == FIRST_KIND)
     labelled = {label.id for label, now in in_cases if same_address(label.address, now)}

@@ -11,19 +11,13 @@ from collections.abc import Iterator
 from passport.analysis.printed import Fate, Judged, end_of, judged
 from passport.findings import Code, Finding
 from passport.records.catalogue import Archive
-from passport.records.printed import FILE_NAME
+from passport.records.printed import FILE_NAME, FIRST_KIND, PrintedLabel
 
 LOST = {
     Fate.NO_RECORD: ("which has no record any more", "put its record back; withdrawn is a status:"),
     Fate.SHOP_ONLY: ("which has no public page any more", "set publish: listed or unlisted"),
-    Fate.NOW_UNLISTED: (
-        "which was listed then and has an unlisted address now",
-        "print it a new label: passport label {id}",
-    ),
-    Fate.UNREACHABLE: (
-        "at an address that a stranger's phone cannot open",
-        "print it a new label: passport label {id}",
-    ),
+    Fate.NOW_UNLISTED: ("which was listed then and has an unlisted address now", "print it a new label: {command}"),
+    Fate.UNREACHABLE: ("at an address that a stranger's phone cannot open", "print it a new label: {command}"),
 }
 
 
@@ -41,9 +35,8 @@ def _lost(found: tuple[Judged, ...], file: str) -> Iterator[Finding]:
     for each in {each.label.id: each for each in reversed(lost)}.values():
         why, todo = LOST[each.fate]
         what = f"a label printed on {each.label.date} leads to {each.label.id}, {why}"
-        yield Finding(
-            Code.LABEL_WITHOUT_PAGE, file, what, todo.format(id=each.label.id), line=each.label.line, column=1
-        )
+        todo = todo.format(command=_command(each.label))
+        yield Finding(Code.LABEL_WITHOUT_PAGE, file, what, todo, line=each.label.line, column=1)
 
 
 def _moved(found: tuple[Judged, ...], file: str) -> Iterator[Finding]:
@@ -63,7 +56,11 @@ def _moved(found: tuple[Judged, ...], file: str) -> Iterator[Finding]:
             )
         else:
             what = f"a label printed on {first.label.date} leads to a former page address of {name}"
-            todo = (
-                f"print it a new label: passport label {name}; or send visitors on: passport labels --redirects FOLDER"
-            )
+            command = _command(first.label)
+            todo = f"print it a new label: {command}; or send visitors on: passport labels --redirects FOLDER"
         yield Finding(Code.LABEL_MOVED, file, what, todo, line=first.label.line, column=1)
+
+
+def _command(label: PrintedLabel) -> str:
+    """Give what prints another of the same kind."""
+    return f"passport label {label.id}" + ("" if label.kind == FIRST_KIND else f" --kind {label.kind}")

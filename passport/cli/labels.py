@@ -23,7 +23,7 @@ from passport.report import print_findings
 from passport.views.printed import PrintedLine, printed_lines, redirects
 
 LEADS = Fate.LEADS.name.lower()
-COLUMNS = ("id", "what", "serial", "stock", "date", "address")
+COLUMNS = ("id", "what", "serial", "stock", "kind", "date", "address")
 
 
 @click.command(short_help="Say what was printed and whether it still leads home.")

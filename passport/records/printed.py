@@ -51,7 +51,7 @@ def printed(text: str, file: str) -> tuple[tuple[PrintedLabel, ...], tuple[Findi
             findings.append(Finding(Code.UNREADABLE_ROW, file, why, todo, line=line, column=1))
         else:
             number = normalised(row["id"])
-            kind = row.get("kind") or FIRST_KIND
+            kind = row.get("kind", "").casefold() or FIRST_KIND
             labels.append(PrintedLabel(line, row.get("date", ""), number, row["address"], row.get("stock", ""), kind))
     return tuple(labels), tuple(findings)
 
@@ -72,7 +72,7 @@ def logged(before: bytes, labels: Iterable[tuple[str, str]], stock: str, kind: s
     columns = _last_head(text)
     if "kind" not in columns and kind != FIRST_KIND:
         # A list begun before there were kinds: a head, wherever it stands, says what the columns are from there on.
-        columns = HEAD
+        columns = (*columns, "kind")
         writer.writerow(columns)
     for number, address in labels:
         row = dict(zip(HEAD, (today, number, address, stock, kind), strict=True))

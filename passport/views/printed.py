@@ -32,6 +32,7 @@ class PrintedLine:
     what: str
     serial: str
     stock: str
+    kind: str
     address: str
     fate: str
     says: str
@@ -65,6 +66,7 @@ def _line(archive: Archive, each: Judged) -> PrintedLine:
         what=f"{KIND_WORDS.get(kind, '')} {size_text(kind, record.size or '')}".strip(),
         serial=record.serial or "",
         stock=each.label.stock,
+        kind=each.label.kind,
         address=each.label.address,
         fate=each.fate.name.lower(),
         says=_says(each),

@@ -15,13 +15,17 @@ from tests import archives
 from tests.archives import LISTED, OTHER, SHOP_ONLY, SITE, TAIL, UNLISTED
 
 OLD = "https://labels.nether-poole.net/"
-HEAD = "date,id,address,stock"
+HEAD = "date,id,address,stock,kind"
 ABOUT_LABELS = (Code.LABEL_WITHOUT_PAGE, Code.LABEL_MOVED)
 
 
 def archive(root: Path, *rows: str, changes: Mapping[str, str | None] = {}) -> Archive:
-    """The small archive with these rows of `id,address`, a day apart, and changes as in `archives.write`."""
-    lines = [HEAD, *(f"2024-03-0{day},{row},60x30" for day, row in enumerate(rows, start=1))]
+    """The small archive with these rows of `id,address`, a day apart, and changes as in `archives.write`.
+
+    A row may go on with a stock and a kind; else it is a label for a case.
+    """
+    whole = (row if row.count(",") > 1 else f"{row},60x30,case" for row in rows)
+    lines = [HEAD, *(f"2024-03-0{day},{row}" for day, row in enumerate(whole, start=1))]
     return load(archives.write(root, {"printed-labels.csv": "\n".join([*lines, ""]), **changes}))
 
 
@@ -98,6 +102,24 @@ def test_a_label_printed_anew_puts_the_old_one_to_rest_and_an_older_one_does_not
     assert (back.has_moved, back.replaced) == (True, "")
 
 
+@pytest.mark.parametrize("kind", ["hang-tag", "card"])
+def test_a_label_of_another_kind_puts_none_to_rest(tmp_path: Path, kind: str) -> None:
+    old, new = f"{LISTED},{OLD}{LISTED}/", f"{LISTED},{SITE}{LISTED}/"
+    case_first = judged(archive(tmp_path / "case", old, f"{new},100x60,{kind}"))[0]
+    other_first = judged(archive(tmp_path / "other", f"{old},100x60,{kind}", new))[0]
+    same = judged(archive(tmp_path / "same", f"{old},100x60,{kind}", f"{new},100x60,{kind}"))[0]
+    assert (case_first.has_moved, other_first.has_moved, same.has_moved) == (True, True, False)
+
+
+def test_the_check_names_the_command_that_prints_the_same_kind(tmp_path: Path) -> None:
+    lost = f"{LISTED},https://tamm-penn.example/{LISTED}/,100x60,hang-tag"
+    moved = f"{UNLISTED},{SITE}{UNLISTED}-{TAIL[::-1]}/,100x140,card"
+    found = [each for each in check(archive(tmp_path, lost, moved)) if each.code in ABOUT_LABELS]
+    commands = (f"passport label {LISTED} --kind hang-tag", f"passport label {UNLISTED} --kind card")
+    assert len(found) == 2
+    assert all(command in each.todo for command, each in zip(commands, found, strict=True))
+
+
 def test_without_an_address_of_the_workshop_only_the_instruments_own_part_is_compared(tmp_path: Path) -> None:
     workshop = archives.WORKSHOP.replace(SITE, "")
     found = archive(
@@ -119,9 +141,12 @@ def test_labels_lead_to_the_label_address_where_there_is_one(tmp_path: Path) -> 
         ((f"{LISTED},{SITE}{LISTED}/",), {OTHER, UNLISTED}),
         ((f"{LISTED},{OLD}{LISTED}/",), {LISTED, OTHER, UNLISTED}),
         ((f"{UNLISTED},{SITE}{UNLISTED}/",), {LISTED, OTHER, UNLISTED}),
+        ((f"{LISTED},{SITE}{LISTED}/,100x60,hang-tag", f"{OTHER},{SITE}{OTHER}/,100x140,card"),
+         {LISTED, OTHER, UNLISTED}),
+        ((f"{LISTED},{SITE}{LISTED}/", f"{LISTED},{SITE}{LISTED}/,100x140,card"), {OTHER, UNLISTED}),
     ],
-)
-def test_a_label_is_wanted_by_what_has_a_page_and_none_that_says_its_address(
+)  # fmt: skip
+def test_a_label_is_wanted_by_what_has_a_page_and_none_in_its_case_that_says_its_address(
     tmp_path: Path, rows: tuple[str, ...], wanted: set[str]
 ) -> None:
     assert set(unlabelled(archive(tmp_path, *rows))) == wanted

@@ -50,8 +50,46 @@ def test_after_a_change_of_address_all_are_new(shop: Path, run: Run) -> None:
 
 
 @pytest.mark.usefixtures("shop")
-def test_either_numbers_or_all_new(run: Run) -> None:
-    assert run("label", LISTED, "--all-new").code == 2
+@pytest.mark.parametrize("arguments", [(), (LISTED, "--all-new"), ("--all-new", "--kind", "card")])
+def test_either_numbers_or_all_new_and_that_for_cases_alone(run: Run, arguments: tuple[str, ...]) -> None:
+    done = run("label", *arguments)
+    assert (done.code, done.out) == (2, "")
+    assert "ID" in done.err
+
+
+@pytest.mark.usefixtures("shop")
+def test_a_tag_on_the_bag_is_no_label_in_the_case(run: Run) -> None:
+    run("label", LISTED, "--kind", "hang-tag")
+    assert run("label", "--all-new", "--out", "labels.pdf").code == 0
+    rows = json.loads(run("labels", "--format", "json").out)
+    assert [(row["id"], row["kind"]) for row in rows] == [
+        (LISTED, "hang-tag"), (LISTED, "case"), (UNLISTED, "case"), (OTHER, "case"),
+    ]  # fmt: skip
+    assert {row["fate"] for row in rows} == {"leads"}
+    assert ["hang-tag" in line for line in run("labels").out.splitlines()] == [True, False, False, False]
+
+
+def test_a_list_from_before_there_were_kinds_takes_other_kinds_and_forgets_nothing(shop: Path, run: Run) -> None:
+    before = f"date,id,address,stock\n2024-03-01,{LISTED},{SITE}{LISTED}/,60x30\n".encode()
+    (shop / LOG).write_bytes(before)
+    run("label", OTHER, "--kind", "card")
+    run("label", "--all-new", "--out", "labels.pdf")
+    assert (shop / LOG).read_bytes().startswith(before)
+    rows = json.loads(run("labels", "--format", "json").out)
+    assert [(row["id"], row["kind"]) for row in rows] == [
+        (LISTED, "case"), (OTHER, "card"), (UNLISTED, "case"), (OTHER, "case"),
+    ]  # fmt: skip
+    assert run("labels").code == run("check", "--strict").code == 0
+
+
+def test_all_new_keeps_to_the_printer_and_the_cells_that_are_left(shop: Path, run: Run) -> None:
+    office = "printers:\n  office: {scale: 99.6, offset_x: 1.1, stock: 63.5x38.1}\n"
+    archives.write(shop / "records", {"workshop.yml": archives.WORKSHOP + office})
+    assert run("label", "--all-new", "--preview", "--printer", "office").out.split() == ["preview.png"]
+    assert not (shop / LOG).exists()
+    assert run("label", "--all-new", "--printer", "office", "--skip", "1-20").out.split() == ["labels.pdf"]
+    rows = json.loads(run("labels", "--format", "json").out)
+    assert [row["stock"] for row in rows] == ["63.5x38.1"] * 3
 
 
 def test_a_list_that_a_spreadsheet_saved_is_added_to_and_not_written_over(shop: Path, run: Run) -> None:

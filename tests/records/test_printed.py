@@ -125,21 +125,57 @@ def test_what_is_added_goes_under_the_right_heads() -> None:
     assert after.splitlines()[1] == f"60x30,,{ROWS[0][1]},{ROWS[0][0]},2024-05-01"
 
 
-@given(st.binary(max_size=60))
-def test_whatever_is_there_stays_or_nothing_is_written(before: bytes) -> None:
+def test_columns_of_the_workshops_own_stay_when_one_for_the_kind_is_added() -> None:
+    before = b"stock,place,address,id,date\n"
+    after = logged(before, ROWS[:1], "100x140", "card", "2024-05-01").decode()
+    assert after.splitlines() == [
+        "stock,place,address,id,date",
+        "stock,place,address,id,date,kind",
+        f"100x140,,{ROWS[0][1]},{ROWS[0][0]},2024-05-01,card",
+    ]
+
+
+@given(st.binary(max_size=60), st.sampled_from(["case", "card"]))
+def test_whatever_is_there_stays_or_nothing_is_written(before: bytes, kind: str) -> None:
     try:
-        after = logged(before, ROWS[:1], "60x30", "case", "2024-05-01")
+        after = logged(before, ROWS[:1], "60x30", kind, "2024-05-01")
     except Undecodable:
         return
     assert after.startswith(before)
     assert len(after) > len(before)
 
 
-def test_a_list_begun_before_there_were_kinds_of_label_is_told_of_them() -> None:
-    before = PLAIN.encode()
-    assert {label.kind for label in labels(PLAIN)} == {"case"}
-    after = logged(before, ROWS[:1], "100x140", "card", "2024-05-01")
+def test_before_there_were_kinds_every_label_was_for_a_case() -> None:
+    assert [label.kind for label in labels(PLAIN)] == ["case", "case"]
+    later = PLAIN.replace("stock\n", "stock,Kind\n").replace("60x30\n", "60x30, Card\n")
+    assert [label.kind for label in labels(later)] == ["card", "case"]
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+@pytest.mark.parametrize("stray", ["", "{0}drawer 3"])
+def test_a_list_without_a_column_for_the_kind_gets_one_below_and_keeps_every_byte(
+    delimiter: str, end: str, stray: str
+) -> None:
+    # A cell under no heading stays what it was: no kind.
+    old = saved_by_a_spreadsheet(delimiter=delimiter, end=end).removesuffix(end) + stray.format(delimiter) + end
+    before = old.encode()
+    after = logged(before, ROWS[:1], "100x60", "hang-tag", "2024-05-01")
+    twice = logged(logged(after, ROWS[1:], "100x140", "card", "2024-05-02"), ROWS, "60x30", "case", "2024-05-03")
     assert after.startswith(before)
-    again = logged(after, ROWS[1:], "60x30", "case", "2024-05-02").decode()
-    assert [label.kind for label in labels(again)] == ["case", "case", "card", "case"]
-    assert unread(again) == []
+    assert twice.startswith(after)
+    found = [(label.id, label.stock, label.kind) for label in labels(twice.decode())]
+    assert found == [
+        *((label.id, label.stock, "case") for label in labels(old)),
+        (ROWS[0][0], "100x60", "hang-tag"),
+        (ROWS[1][0], "100x140", "card"),
+        (ROWS[0][0], "60x30", "case"),
+        (ROWS[1][0], "60x30", "case"),
+    ]
+    # One head more, and no other line that is not a label.
+    assert twice.count(end.encode()) == 1 + 2 + 1 + 4
+
+
+def test_case_labels_leave_an_old_list_in_its_old_columns() -> None:
+    after = logged(PLAIN.encode(), ROWS[:1], "60x30", "case", "2024-05-01").decode()
+    assert after == f"{PLAIN}2024-05-01,{ROWS[0][0]},{ROWS[0][1]},60x30\n"
