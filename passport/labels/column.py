@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from passport.labels.faces import Face, width_em
+from passport.labels.faces import Face, overhang_em, width_em
 from passport.labels.words import CHECK_FIELD, Words
 
 MM_PER_PT = 25.4 / 72
@@ -113,7 +113,8 @@ def _sized(piece: Words, scale: float) -> Words:
 
 
 def _width_mm(text: str, piece: Words) -> float:
-    return width_em(text, piece.face, piece.tracking_em) * piece.size_pt * MM_PER_PT
+    ems = width_em(text, piece.face, piece.tracking_em) + overhang_em(text, piece.face)
+    return ems * piece.size_pt * MM_PER_PT
 
 
 # A group is rows from the top down; a row is a piece, or two on a baseline, the second flush at the far edge.
@@ -150,7 +151,8 @@ def _rows(pieces: tuple[Words, ...], width_mm: float, scale: float, *, cutting: 
 
 
 def _line(text: str, piece: Words, x_mm: float = 0.0) -> Line:
-    return Line(text, piece.face, piece.size_pt, piece.tracking_em, x_mm, 0.0, piece.white)
+    begins_mm = x_mm + overhang_em(text, piece.face) * piece.size_pt * MM_PER_PT
+    return Line(text, piece.face, piece.size_pt, piece.tracking_em, begins_mm, 0.0, piece.white)
 
 
 def broken(piece: Words, width_mm: float, *, cutting: bool) -> tuple[str, ...] | None:

@@ -64,6 +64,12 @@ def width_em(text: str, face: Face, tracking_em: float = 0.0) -> float:
 
 
 @functools.cache
+def overhang_em(text: str, face: Face) -> float:
+    """How far the ink of a line reaches out before the place where it begins: the tail of a J."""
+    return max(0.0, -font(face, UNITS_PER_EM).getbbox(text[:1], anchor="ls")[0] / UNITS_PER_EM) if text else 0.0
+
+
+@functools.cache
 def _drawn(sign: str, face: Face) -> tuple[tuple[float, float, float, float], bytes]:
     shape = font(face, 64)
     return shape.getbbox(sign), bytes(shape.getmask(sign))

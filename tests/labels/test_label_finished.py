@@ -11,6 +11,7 @@ from PIL import Image, ImageOps
 
 from passport.errors import PassportError
 from passport.labels import finished_png, finished_sheet
+from passport.records.identity import ALPHABET
 from passport.stocks import PAPER_MM, PRINTER_DPI, STOCKS, Stock, find_stock, has_room_for_code
 
 from .cards import PLACEHOLDER, REAL_LOOKING, VIOLIN
@@ -206,3 +207,12 @@ def test_an_address_too_long_for_half_a_millimetre_is_refused() -> None:
     label = replace(VIOLIN, address="https://passports.tammpenn-harrowmere.net/" + "A" * 90 + "/")
     with pytest.raises(PassportError, match="ZVSPYJH: The code needs"):
         finished_png(label, find_stock("60x30"), 300)
+
+
+@pytest.mark.parametrize("sign", ALPHABET)
+def test_no_letter_at_the_head_of_a_number_reaches_into_the_white_border(sign: str) -> None:
+    """The tail of a J once did."""
+    number = sign + VIOLIN.id[1:]
+    label = replace(VIOLIN, id=number, address=VIOLIN.address.replace(VIOLIN.id, number))
+    for stock in ("60x30", "70x36"):
+        assert finished_png(label, find_stock(stock), 300, proof=False)
