@@ -6,7 +6,7 @@ BIN := .venv/bin
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export NO_MKDOCS_2_WARNING := 1
 
-.PHONY: site test lint wheel lock label-trials clean
+.PHONY: site test lint wheel lock label-trials benchmark clean
 
 site: .venv/run  ## check the demo records, build their site, say where it is
 	$(BIN)/passport check
@@ -43,6 +43,9 @@ lock: .venv/dev  ## pin every dependency anew, by name, version and hash
 	$(BIN)/python -m pip install -q --require-hashes -r requirements-dev.txt
 	$(BIN)/python -m pip install -q --no-deps --no-build-isolation -e .
 	@touch $@
+
+benchmark: .venv/dev  ## how long things take, beside plain MkDocs with Material setting the same records
+	$(BIN)/python -m tests.benchmark
 
 label-trials: .venv/dev  ## photograph finished labels in every bad light, and print how many are read
 	$(BIN)/python -m tests.labels.trials
