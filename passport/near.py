@@ -6,7 +6,7 @@ Knows nothing but text; reading and checks share it.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 
 # The likeness below which a suggestion confuses more than it helps; found by trying slips on the field names.
 LIKENESS = 0.6
@@ -15,7 +15,8 @@ LONGEST_LIST = 16
 
 def nearest(typed: str, words: Iterable[str], otherwise: str) -> str:
     """Offer the known word nearest to the one typed, else a short list whole, else another way."""
-    known = tuple(words)
+    # A set is in another order in every run; what is said must not be.
+    known = tuple(sorted(words) if isinstance(words, Set) else words)
     same = [word for word in known if word.casefold() == typed.casefold()]
     near = same or difflib.get_close_matches(typed, known, n=1, cutoff=LIKENESS)
     if near:

@@ -36,3 +36,7 @@ def test_known_word_is_nearest_to_itself(word: str) -> None:
 @given(st.text(max_size=40), st.lists(st.text(max_size=10), max_size=20))
 def test_any_text_gets_an_answer(typed: str, words: list[str]) -> None:
     assert nearest(typed, words, "otherwise")
+
+
+def test_the_words_of_a_set_stand_in_the_same_order_in_every_run() -> None:
+    assert nearest("zzz", {"tarn", "harrow", "fell", "lark"}, "") == "known here: fell, harrow, lark, tarn"
