@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 import http.server
+import io
 import shutil
 import threading
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+import pypdf
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
@@ -190,3 +192,15 @@ def test_drawings_are_told_in_words_and_stand_beside_a_table(sites: Sites, page:
         assert drawing.locator("title").first.text_content()
         assert len(drawing.locator("desc").first.text_content() or "") > 20
     assert page.locator(".plate table").count() >= len(drawings)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_on_paper_every_section_stands_and_nothing_to_click_on(sites: Sites, page: Page, paper: str) -> None:
+    page.goto(f"{sites.public}ZVSPYJH/")
+    wanted = page.locator("main h2").all_inner_texts()
+    sheets = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages
+    told = "\n".join(sheet.extract_text() for sheet in sheets)
+    assert [heading for heading in wanted if heading not in told] == []
+    assert [word for word in ("Skip to content", "Contents", "Search") if word in told] == []
+    # A sheet ends after a heading when its last words are one, and the next sheet begins with what it stands over.
+    assert [sheet for sheet in sheets if sheet.extract_text().strip().split("\n")[-1] in wanted] == []
