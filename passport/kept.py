@@ -9,7 +9,7 @@ import hashlib
 import os
 import sqlite3
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from importlib.metadata import version
 from pathlib import Path
@@ -102,6 +102,15 @@ class Chapter(Generic[T]):
         """Keep a result."""
         self._wanted.add(name)
         self.new[name] = (inputs, self._form.dump_json(result))
+
+    def fill(self, inputs: Mapping[str, str], make: Callable[[list[str]], Iterable[T]]) -> dict[str, T]:
+        """Give the result of each name, in their order; what came from other inputs is made anew by `make`."""
+        found = {name: self.get(name, known) for name, known in inputs.items()}
+        new = [name for name, kept in found.items() if kept is None]
+        for name, made in zip(new, make(new), strict=True):
+            found[name] = made
+            self.put(name, inputs[name], made)
+        return {name: result for name, result in found.items() if result is not None}
 
     @property
     def idle(self) -> set[str]:

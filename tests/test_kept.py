@@ -112,3 +112,18 @@ def test_states_tell_a_change_and_do_not_follow_links(tmp_path: Path) -> None:
 def test_a_digest_tells_every_part_from_its_neighbour() -> None:
     assert digest(["ab", "c"]) != digest(["a", "bc"])
     assert digest(["a"]) != digest(["a", ""])
+
+
+def test_only_what_came_from_other_inputs_is_made_anew_and_all_comes_in_order(tmp_path: Path) -> None:
+    asked: list[list[str]] = []
+
+    def make(new: list[str]) -> list[Told]:
+        asked.append(new)
+        return [Told((name,)) for name in new]
+
+    for inputs in ({"b": "1", "a": "1"}, {"a": "1", "c": "1", "b": "2"}):
+        notebook = Notebook(tmp_path)
+        found = notebook.chapter("told", Told).fill(inputs, make)
+        notebook.save()
+        assert list(found.items()) == [(name, Told((name,))) for name in inputs]
+    assert asked == [["b", "a"], ["c", "b"]]

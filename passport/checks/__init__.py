@@ -48,13 +48,8 @@ def judged(archive: Archive, each: Mapping[str, Examined]) -> tuple[Finding, ...
 
 def examined(archive: Archive, notebook: Notebook) -> dict[str, Examined]:
     """Examine the instruments one by one; those that are as they were, and what they speak of, were examined before."""
-    chapter = notebook.chapter("examined", Examined)
-    known = {stem: chapter.get(stem, archive.inputs_of(stem)) for stem in archive.instruments}
-    new = [stem for stem, kept in known.items() if kept is None]
-    for stem, found in zip(new, spread(examine, archive, new), strict=True):
-        known[stem] = found
-        chapter.put(stem, archive.inputs_of(stem), found)
-    return {stem: found for stem, found in known.items() if found is not None}
+    inputs = {stem: archive.inputs_of(stem) for stem in archive.instruments}
+    return notebook.chapter("examined", Examined).fill(inputs, lambda new: spread(examine, archive, new))
 
 
 def examine(archive: Archive, stem: str) -> Examined:

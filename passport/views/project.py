@@ -46,7 +46,7 @@ def project(
     desk = Desk(visible(archive, audience), audience, instrument_paths(archive, audience), is_draft)
     said = by_file(findings)
     pages = Pages(desk, said)
-    cards = tuple(_cards(archive, desk, notebook or Notebook()))
+    cards = _cards(archive, desk, notebook or Notebook())
     in_lists = [card for card in cards if card.listed or audience == "shop"]
     supplies = tuple(supply_views(desk, in_lists))
     return SiteView(
@@ -90,15 +90,11 @@ def by_file(findings: Iterable[Finding]) -> dict[str, tuple[Finding, ...]]:
     return {file: tuple(found) for file, found in groupby(in_order, key=lambda finding: finding.file)}
 
 
-def _cards(archive: Archive, desk: Desk, notebook: Notebook) -> Iterator[Card]:
+def _cards(archive: Archive, desk: Desk, notebook: Notebook) -> tuple[Card, ...]:
     """Give the card of every instrument; only those are made anew whose record, or what it speaks of, has changed."""
-    chapter = notebook.chapter(f"cards {desk.audience}", Card)
-    known = {stem: chapter.get(stem, archive.inputs_of(stem)) for stem in desk.archive.instruments}
-    new = [stem for stem, kept in known.items() if kept is None]
-    for stem, made in zip(new, spread(card, desk, new), strict=True):
-        known[stem] = made
-        chapter.put(stem, archive.inputs_of(stem), made)
-    yield from (kept for kept in known.values() if kept is not None)
+    inputs = {stem: archive.inputs_of(stem) for stem in desk.archive.instruments}
+    cards = notebook.chapter(f"cards {desk.audience}", Card).fill(inputs, lambda new: spread(card, desk, new))
+    return tuple(cards.values())
 
 
 def _workshop(desk: Desk) -> WorkshopView:
