@@ -30,6 +30,8 @@ THICKNESS_TOLERANCE = 0.1
 FINE_BELOW = 10.0
 # What two readings of the same number may differ by once it has been through a float.
 ROUNDING = 1e-9
+# Ends worked out are held against values as they are shown: 0.62 lies within 0.25 to 0.62.
+SHOWN_DECIMALS = 2
 # Fields that follow from how many strings there are and how they are tuned.
 OF_THE_STRINGS = {
     *((field,) for field in (*measures.PER_STRING, "string_spacing", "string_break_angle")),
@@ -69,7 +71,7 @@ class Window:
 
     def side(self, amount: Amount) -> Literal["below", "above", ""]:
         """Tell on which side of the window an amount lies; both ends of a range count."""
-        under, over = self.low - amount.low, amount.high - self.high
+        under, over = round(self.low, SHOWN_DECIMALS) - amount.low, amount.high - round(self.high, SHOWN_DECIMALS)
         if max(under, over) <= ROUNDING:
             return ""
         return "below" if under > over else "above"

@@ -60,12 +60,9 @@ def setup_view(desk: Desk, record: Instrument, windows: Windows) -> SetupView | 
 def _windows(record: Instrument, result: SetupResult, windows: Windows) -> dict[Path, Window | None]:
     """Give the window of each quantity, for the strings and to the point that its last sheet names."""
     by_name = {sheet.sheet: sheet for sheet in record.setups or ()}
-    return {
-        row.quantity: windows.of(
-            tuple(map(str, row.quantity)), fitting_of(record, by_name.get(row.now_sheet, result.reference))
-        )
-        for row in result.compared
-    }
+    last = {name: by_name.get(name, result.reference) for name in {row.now_sheet for row in result.compared}}
+    fittings = {name: fitting_of(record, sheet) for name, sheet in last.items()}
+    return {row.quantity: windows.of(tuple(map(str, row.quantity)), fittings[row.now_sheet]) for row in result.compared}
 
 
 def card_rows(sheets: Sequence[SetupSheet], strings: tuple[str, ...]) -> tuple[str, tuple[tuple[str, str], ...]]:

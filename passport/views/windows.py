@@ -7,15 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
-from passport.analysis.windows import Window
+from passport.analysis.windows import SHOWN_DECIMALS, Window
 from passport.units import Amount
 from passport.views.desk import Desk, facts
 from passport.views.numbers import EN_DASH, figure
 from passport.views.tree import Fact
 
 OUR_OWN = "our own"
-MOST_DECIMALS = 2
 
 
 @dataclass(frozen=True)
@@ -31,14 +31,19 @@ def beside(window: Window | None, amount: Amount) -> Beside:
     """Word a window with as many digits as it needs, and mark a value that lies outside."""
     if window is None:
         return Beside()
-    decimals = max(_decimals(window.low), _decimals(window.high))
-    text = f"{figure(window.low, decimals)}{EN_DASH}{figure(window.high, decimals)}"
-    return Beside(text, window.whose, window.side(amount))
+    return Beside(_from_to(window.low, window.high), window.whose, window.side(amount))
+
+
+@cache
+def _from_to(low: float, high: float) -> str:
+    decimals = max(_decimals(low), _decimals(high))
+    return f"{figure(low, decimals)}{EN_DASH}{figure(high, decimals)}"
 
 
 def _decimals(number: float) -> int:
     return next(
-        (count for count in range(MOST_DECIMALS) if round(number, count) == round(number, MOST_DECIMALS)), MOST_DECIMALS
+        (count for count in range(SHOWN_DECIMALS) if round(number, count) == round(number, SHOWN_DECIMALS)),
+        SHOWN_DECIMALS,
     )
 
 

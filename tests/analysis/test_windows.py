@@ -229,3 +229,11 @@ def test_the_strings_of_the_instrument_itself_count_before_the_set() -> None:
 )
 def test_both_ends_of_a_range_count(typed: str, side: str) -> None:
     assert Window(26, 28, None, "mm", "trade", "").side(parse_amount(typed, "mm")) == side
+
+
+def test_a_value_that_equals_the_end_that_is_shown_lies_inside() -> None:
+    window = Window(0.2549, 0.6171, None, "mm", "trade", "")
+    assert window.side(parse_amount("0.62", "mm")) == ""
+    assert window.side(parse_amount("0.25", "mm")) == ""
+    assert window.side(parse_amount("0.63", "mm")) == "above"
+    assert window.side(parse_amount("0.24", "mm")) == "below"
