@@ -77,7 +77,7 @@ def page(browser: Browser) -> Iterator[Page]:
 
 def awaited(page: Page, words: str) -> None:
     """Wait until words stand on the page, which nobody reloads by hand."""
-    page.wait_for_function("words => document.body.innerText.includes(words)", arg=words, timeout=PATIENCE_MS)
+    page.wait_for_function("words => (document.body?.innerText ?? ).includes(words)", arg=words, timeout=PATIENCE_MS)
 
 
 def test_a_saved_record_is_on_its_page_without_a_hand_on_it(desk: Desk, page: Page) -> None:
@@ -97,7 +97,7 @@ def test_a_record_with_an_error_says_on_its_page_what_is_wrong(desk: Desk, page:
     page.click("main h2 a")
     page.wait_for_selector("h2#findings", state="attached")
     desk.save(f"instruments/{LISTED}.yml", archives.VIOLIN)
-    page.wait_for_function("() => !document.body.innerText.includes('bad-unit')", timeout=PATIENCE_MS)
+    page.wait_for_function("() => document.body && !document.body.innerText.includes('bad-unit')", timeout=PATIENCE_MS)
 
 
 def test_a_record_that_cannot_be_read_has_a_page_that_says_so_and_comes_back(desk: Desk, page: Page) -> None:
@@ -109,13 +109,14 @@ def test_a_record_that_cannot_be_read_has_a_page_that_says_so_and_comes_back(des
     assert "TP 88" in page.inner_text("h1 ~ .title-facts")
     page.goto(f"{desk.address}{OTHER}/")
     desk.save(f"instruments/{OTHER}.yml", archives.SECOND)
-    page.wait_for_function("() => !document.body.innerText.includes('cannot be read')", timeout=PATIENCE_MS)
+    page.wait_for_function(
+        "() => document.body && !document.body.innerText.includes('cannot be read')", timeout=PATIENCE_MS
+    )
 
 
 def test_even_without_the_workshops_own_record_the_server_goes_on(desk: Desk, page: Page) -> None:
-    page.goto(f"{desk.address}{LISTED}/")
-    desk.save("workshop.yml", "name: [Tamm\n")
     page.goto(f"{desk.address}findings/")
+    desk.save("workshop.yml", "name: [Tamm\n")
     awaited(page, "workshop.yml")
     desk.save("workshop.yml", archives.WORKSHOP)
-    page.wait_for_function("() => document.body.innerText.includes('Nothing to mend')", timeout=PATIENCE_MS)
+    page.wait_for_function("() => (document.body?.innerText ?? ).includes('Nothing to mend')", timeout=PATIENCE_MS)
