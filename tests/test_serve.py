@@ -77,7 +77,7 @@ def page(browser: Browser) -> Iterator[Page]:
 
 def awaited(page: Page, words: str) -> None:
     """Wait until words stand on the page, which nobody reloads by hand."""
-    page.wait_for_function("words => (document.body?.innerText ?? ).includes(words)", arg=words, timeout=PATIENCE_MS)
+    page.wait_for_function("words => document.body?.innerText.includes(words)", arg=words, timeout=PATIENCE_MS)
 
 
 def test_a_saved_record_is_on_its_page_without_a_hand_on_it(desk: Desk, page: Page) -> None:
@@ -119,4 +119,4 @@ def test_even_without_the_workshops_own_record_the_server_goes_on(desk: Desk, pa
     desk.save("workshop.yml", "name: [Tamm\n")
     awaited(page, "workshop.yml")
     desk.save("workshop.yml", archives.WORKSHOP)
-    page.wait_for_function("() => (document.body?.innerText ?? ).includes('Nothing to mend')", timeout=PATIENCE_MS)
+    page.wait_for_function("() => document.body?.innerText.includes('Nothing to mend')", timeout=PATIENCE_MS)
