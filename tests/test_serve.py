@@ -19,9 +19,6 @@ from playwright.sync_api import Browser, Page
 
 from tests import archives
 from tests.archives import LISTED, OTHER
-from tests.site.conftest import browser
-
-__all__ = ["browser"]
 
 pytestmark = pytest.mark.browser
 # Long enough for the slowest machine; how long it takes is measured by the benchmark.

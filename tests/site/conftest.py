@@ -1,26 +1,17 @@
-"""The sample site built once, and a browser where there is one."""
+"""The sample site built once, and served below the path of its address."""
 
 from __future__ import annotations
 
 import functools
 import http.server
-import os
-import shutil
 import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
 
 from tests.site import sample
 from tests.site.building import built
-
-CHROMIUM_ARGUMENTS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-]  # fmt: skip
-REQUIRED = os.environ.get("PASSPORT_REQUIRE_BROWSER") == "1"
 
 
 @pytest.fixture(scope="session")
@@ -58,20 +49,3 @@ def address(public_site: Path) -> Iterator[str]:
     yield f"http://127.0.0.1:{server.server_port}/passports/"
     server.shutdown()
     server.server_close()
-
-
-def chromium() -> str | None:
-    """Where Chromium is on this machine."""
-    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    found = chromium()
-    if found is None:
-        (pytest.fail if REQUIRED else pytest.skip)("no Chromium on this machine")
-    sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-    with sync_api.sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=found, args=CHROMIUM_ARGUMENTS)
-        yield running
-        running.close()

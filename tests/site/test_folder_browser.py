@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page
 from passport import mkdocs_plugin
 from passport.publish import edition, offline_edition
 from tests.archives import DEMO
-from tests.site.conftest import CHROMIUM_ARGUMENTS, chromium
+from tests.conftest import CHROMIUM_ARGUMENTS, chromium
 from tests.site.test_browser import PHONE, found
 
 pytestmark = pytest.mark.browser
