@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from passport.views.tree import Fact, FindingView, InstrumentView, TableView, WorkshopView
+from passport.views.tree import Fact, FindingView, InstrumentView, TableView, Workings, WorkshopView
 
 
 @dataclass(frozen=True)
@@ -123,6 +123,7 @@ class SupplyView:
     shop_facts: tuple[Fact, ...]
     cautions: tuple[str, ...]
     changed: str
+    worked: tuple[Workings, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -140,6 +140,50 @@ class MeasureSheet:
 
 
 @dataclass(frozen=True)
+class Worked:
+    """One figure that was worked out, or what went into one: enough to do the sum again by hand.
+
+    `how` is "measured", "worked out", "from a table" or "assumed"; `rule` is the formula, `inputs` what stands in it,
+    each with its value; figures without unit.
+    """
+
+    name: str
+    value: str
+    unit: str
+    how: str
+    rule: str = ""
+    inputs: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class WorkedTable:
+    """Figures that were worked out alike, a row each; `rule` says how, with units in the column heads."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    rule: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Workings:
+    """A sum done from the record: drawings, figures, tables, and what could not be worked out for want of what.
+
+    `drawings` are SVG; each shows what a table or a figure beside it says too. `cautions` are for work that can hurt.
+    """
+
+    title: str
+    figures: tuple[Worked, ...] = ()
+    tables: tuple[WorkedTable, ...] = ()
+    drawings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    lacking: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class PlateView:
     """One plate: its thickness as measured, drawn and in a table, and its masses and taps stage by stage."""
 
@@ -151,6 +195,7 @@ class PlateView:
     stages: tuple[tuple[str, ...], ...]
     bar: tuple[Fact, ...]
     accepted: str = ""
+    worked: tuple[Workings, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -255,6 +300,10 @@ class InstrumentView:
     changed: str
     missing: MissingView | None = None
     alike: tuple[Link, ...] = ()
+    setup_worked: tuple[Workings, ...] = ()
+    drift: tuple[Workings, ...] = ()
+    wood_worked: tuple[Workings, ...] = ()
+    varnish_worked: tuple[Workings, ...] = ()
 
 
 @dataclass(frozen=True)
