@@ -112,6 +112,9 @@ class Code(Enum):
     ACCEPTED = ("accepted-value", Severity.NOTE)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
+    # Privacy
+    PRIVATE_IN_TEXT = ("private-in-public-text", Severity.WARNING)
+    PRIVATE_IN_GIT = ("private-in-git", Severity.WARNING)
 
     def __new__(cls, slug: str, severity: Severity) -> Self:
         """Make the slug the value, so that a code is found, and written down, by the name a report prints."""

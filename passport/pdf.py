@@ -1,4 +1,4 @@
-"""The one door to typst: a source and its data in, the bytes of a PDF out.
+"""The one door to typst and pypdf: a source and its data in, the bytes of a PDF out; and what a finished PDF says.
 
 May read the shipped fonts and nothing else; the same input gives the same bytes on any day and any machine.
 """
@@ -6,9 +6,12 @@ May read the shipped fonts and nothing else; the same input gives the same bytes
 from __future__ import annotations
 
 import functools
+import io
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import typst
+from pypdf import PdfReader
 
 from passport.errors import PassportError
 from passport.fonts import FONTS
@@ -39,3 +42,19 @@ def pdf_from_typst(source: str, data: Mapping[str, str], title: str) -> bytes:
     if not isinstance(made, bytes):
         raise PassportError(f"The PDF “{title}” came out empty.", OUR_FAULT)
     return made
+
+
+@dataclass(frozen=True)
+class Inside:
+    """What a PDF says: the texts of its pages and of what is written about it, and the files attached to it."""
+
+    texts: tuple[str, ...]
+    attached: tuple[tuple[str, bytes], ...]
+
+
+def words_of_pdf(content: bytes) -> Inside:
+    """Read a finished PDF again, page by page, with its title and the like and all files attached."""
+    reader = PdfReader(io.BytesIO(content))
+    about = [str(value) for value in (reader.metadata or {}).values()]
+    attached = tuple((name, data) for name, files in reader.attachments.items() for data in files)
+    return Inside((*about, *(page.extract_text() for page in reader.pages)), attached)

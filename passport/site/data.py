@@ -20,4 +20,4 @@ def record_json(view: InstrumentView) -> bytes:
 
 
 def _plain(part: object) -> dict[str, object]:
-    return {name: value for name, value in vars(part).items() if name != "drawing"}
+    return {name: value for name, value in vars(part).items() if name not in ("drawing", "drawings")}

@@ -16,6 +16,7 @@ from passport.kept import Notebook
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Audience
+from passport.records.public import public_part
 from passport.reference.kinds import KIND_WORDS
 from passport.spread import spread
 from passport.views.addresses import full_address, instrument_paths
@@ -31,7 +32,7 @@ from passport.views.setup import card_rows
 from passport.views.site_tree import Card, SiteView
 from passport.views.supplies import supply_lines, supply_views
 from passport.views.tree import InstrumentView, WorkshopView
-from passport.views.visible import public_part, visible
+from passport.views.visible import visible
 
 
 def project(
