@@ -112,6 +112,9 @@ class Code(Enum):
     ACCEPTED = ("accepted-value", Severity.NOTE)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
+    # Materials
+    UNKNOWN_SPECIES = ("unknown-species", Severity.WARNING)
+    PAPERS_MISSING = ("papers-missing", Severity.WARNING)
     # Privacy
     PRIVATE_IN_TEXT = ("private-in-public-text", Severity.WARNING)
     PRIVATE_IN_GIT = ("private-in-git", Severity.WARNING)

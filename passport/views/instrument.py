@@ -13,6 +13,7 @@ from passport.records.dates import Date
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Record
 from passport.records.walk import walked
+from passport.reference.cites import AS_OF
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
 from passport.views.alike import alike
@@ -20,6 +21,7 @@ from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
+from passport.views.materials import material_lines
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.setup import person, setup_view
@@ -69,6 +71,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         changed=last_change(record),
         missing=missing(desk, stem),
         alike=alike(desk, record),
+        materials=material_lines(record, desk.archive.wood, AS_OF),
     )
 
 
