@@ -30,7 +30,6 @@ from passport.physics.setup import (
 )
 from tests.physics.edges import refuses
 
-
 # What a side view is worked out from, in mm, by the name of the argument.
 Side = dict[str, float]
 
