@@ -6,6 +6,7 @@ G. Hart, The Violin: its famous makers and their imitators, gives the one publis
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import FrozenInstanceError
 from math import acos, cos, degrees, radians, sin
 
 import numpy as np
@@ -68,6 +69,11 @@ def test_worked_side_views(side: Side, length: float, neck: float, tail: float, 
     assert view.tail_side_deg == pytest.approx(tail, abs=0.006)
     assert view.included_deg == pytest.approx(included, abs=0.006)
     assert view.height_at_board_end_mm == pytest.approx(height, abs=0.006)
+
+
+def test_what_was_worked_out_stays_as_it_is() -> None:
+    with pytest.raises(FrozenInstanceError):
+        side_view(**VIOLIN).seat_mm = 0  # type: ignore[misc]
 
 
 @given(sides)

@@ -49,7 +49,7 @@ def test_a_film_is_what_the_units_make_of_it(grams: float, area: float, density:
 
 
 def test_solids_are_what_stays() -> None:
-    assert solids_pct(0.6, 1.0) == pytest.approx(60)  # definition
+    assert solids_pct(1.2, 2.0) == pytest.approx(60)  # definition
     assert solids_pct(0.0, 1.0) == 0
 
 
