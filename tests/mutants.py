@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 import copy
+import gc
 import importlib
 import multiprocessing
 import os
@@ -18,6 +19,7 @@ from pathlib import Path
 from types import ModuleType
 
 import hypothesis
+import pint
 import pytest
 
 from tests.archives import ROOT
@@ -158,8 +160,7 @@ def _leave(name: str, tree: ast.Module, tests: Path) -> None:
 
 def main(names: list[str]) -> None:
     """Print, module by module, what nobody would notice."""
-    for heavy in ("numpy", "scipy.integrate", "scipy.interpolate", "scipy.optimize", "scipy.stats", "pint"):
-        importlib.import_module(heavy)
+    _warm()
     whole = alive = 0
     for path in sorted(PHYSICS.glob("*.py")):
         if path.stem == "__init__" or (names and path.stem not in names):
@@ -170,6 +171,14 @@ def main(names: list[str]) -> None:
         for each in left:
             print(f"  line {each.line}: {each.words}", flush=True)  # noqa: T201
     print(f"{whole} mutants in all, {alive} of them not noticed")  # noqa: T201
+
+
+def _warm() -> None:
+    """Do once, before anything forks, what each run of the tests would do anew: import and read the units."""
+    for heavy in ("numpy", "scipy.integrate", "scipy.interpolate", "scipy.optimize", "scipy.stats"):
+        importlib.import_module(heavy)
+    pint.application_registry.get_base_units("newton")
+    gc.freeze()
 
 
 if __name__ == "__main__":

@@ -21,7 +21,7 @@ from passport.physics.strings import (
 )
 from tests.physics.edges import refuses
 
-units: pint.UnitRegistry[float] = pint.UnitRegistry()
+units = pint.application_registry
 
 letters = st.sampled_from("CDEFGAB")
 signs = st.sampled_from(["", "#", "b"])

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from passport.physics.varnish import dose_j_m2, film_thickness_um, permitted_exposure_s, solids_pct
 from tests.physics.edges import refuses
 
-units: pint.UnitRegistry[float] = pint.UnitRegistry()
+units = pint.application_registry
 
 
 def test_ten_watts_for_eight_hours() -> None:

@@ -23,7 +23,7 @@ from passport.physics.wood import (
 )
 from tests.physics.edges import refuses
 
-units: pint.UnitRegistry[float] = pint.UnitRegistry()
+units = pint.application_registry
 
 densities = st.floats(100, 1500)
 speeds = st.floats(300, 8000)
