@@ -1,7 +1,8 @@
 """Which small faults in the sums no test would notice: `make mutants`, or `python -m tests.mutants wood`.
 
 Each sign, operator, comparison and number of a module of `passport/physics` is changed, one at a time, in memory alone,
-and that module's own test file is run against it. Prints the survivors and a count. No test; it asserts nothing.
+and the test files that import the module are run against it. Prints the survivors and a count. No test; it asserts
+nothing.
 """
 
 from __future__ import annotations
@@ -104,7 +105,7 @@ def _line(node: ast.AST) -> int:
     return int(getattr(node, "lineno", 0))
 
 
-def noticed(name: str, tree: ast.Module, tests: Path) -> bool:
+def noticed(name: str, tree: ast.Module, tests: list[Path]) -> bool:
     """Run a module's tests, in this process, with the module replaced by a mutant; say whether any failed.
 
     Spoils the process for anything else: ask for it in a process of its own.
@@ -124,14 +125,20 @@ def noticed(name: str, tree: ast.Module, tests: Path) -> bool:
     hypothesis.settings.register_profile("mutants", database=None, derandomize=True, deadline=None, max_examples=40)
     hypothesis.settings.load_profile("mutants")
     plain = ["-x", "-q", "--noconftest", "-p", "no:cacheprovider", "-p", "no:xdist", "--rootdir", str(ROOT)]
-    return pytest.main([*plain, str(tests)]) != pytest.ExitCode.OK
+    return pytest.main([*plain, *map(str, tests)]) != pytest.ExitCode.OK
 
 
-def survivors(path: Path, tests: Path) -> tuple[int, list[Mutant]]:
+def tests_of(stem: str) -> list[Path]:
+    """Give the test files of physics that import a module."""
+    files = sorted((ROOT / "tests" / "physics").glob("test_*.py"))
+    return [file for file in files if f"passport.physics.{stem} import" in file.read_text(encoding="utf-8")]
+
+
+def survivors(path: Path, tests: list[Path]) -> tuple[int, list[Mutant]]:
     """Give how many mutants a module of physics has and which of them its tests let through."""
     name, source = f"passport.physics.{path.stem}", path.read_text(encoding="utf-8")
     if all(_noticed_apart(name, [ast.parse(source)], tests)):
-        raise SystemExit(f"{tests} fails as it is, or is missing: there is nothing to learn from mutants")
+        raise SystemExit(f"The tests of {path.stem} fail as they are, or are missing: mutants can teach nothing")
     every = list(mutants_of(source))
     left = []
     for start in range(0, len(every), CORES):
@@ -141,7 +148,7 @@ def survivors(path: Path, tests: Path) -> tuple[int, list[Mutant]]:
     return len(every), left
 
 
-def _noticed_apart(name: str, trees: list[ast.Module], tests: Path) -> list[bool]:
+def _noticed_apart(name: str, trees: list[ast.Module], tests: list[Path]) -> list[bool]:
     """Say of each whether it was noticed, each in a fork of its own, where all that takes long to import is there."""
     fork = multiprocessing.get_context("fork")
     children = [fork.Process(target=_leave, args=(name, tree, tests)) for tree in trees]
@@ -154,7 +161,7 @@ def _noticed_apart(name: str, trees: list[ast.Module], tests: Path) -> list[bool
     return [child.exitcode != 0 for child in children]
 
 
-def _leave(name: str, tree: ast.Module, tests: Path) -> None:
+def _leave(name: str, tree: ast.Module, tests: list[Path]) -> None:
     os._exit(noticed(name, tree, tests))
 
 
@@ -165,7 +172,7 @@ def main(names: list[str]) -> None:
     for path in sorted(PHYSICS.glob("*.py")):
         if path.stem == "__init__" or (names and path.stem not in names):
             continue
-        count, left = survivors(path, ROOT / "tests" / "physics" / f"test_{path.stem}.py")
+        count, left = survivors(path, tests_of(path.stem))
         whole, alive = whole + count, alive + len(left)
         print(f"{path.stem}: {count} mutants, {count - len(left)} noticed", flush=True)  # noqa: T201
         for each in left:

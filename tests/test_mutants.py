@@ -20,12 +20,12 @@ def toy(tmp_path: Path) -> Path:
     return path
 
 
-def with_a_test(toy: Path, asserted: str) -> Path:
+def with_a_test(toy: Path, asserted: str) -> list[Path]:
     """Write a test file for it that asserts so much."""
     path = toy.with_name("test_toy.py")
     text = f"from passport.physics.toy import twice\n\n\ndef test_twice():\n    assert {asserted}\n"
     path.write_text(text, encoding="utf-8")
-    return path
+    return [path]
 
 
 def test_every_sign_operator_comparison_and_number_is_changed() -> None:
@@ -50,5 +50,5 @@ def test_a_test_that_hardly_looks_lets_one_through(toy: Path) -> None:
 
 @forks
 def test_a_test_that_fails_anyway_proves_nothing_and_is_said(toy: Path) -> None:
-    with pytest.raises(SystemExit, match="fails as it is"):
+    with pytest.raises(SystemExit, match="fail as they are"):
         survivors(toy, with_a_test(toy, "twice(3) == 7"))

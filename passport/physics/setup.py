@@ -60,9 +60,10 @@ def side_view(
     a = atan((seat - nut - c) / (S + N)); b = atan((seat - z_s) / (B - S)); included angle = 180 - a - b.
     `board_thickness_mm` is that of the board at its centre where the body begins, `arch_mm` the belly above the plane
     of the edge at the bridge, `bridge_height_mm` from the belly to the string's seat, `nut_clearance_mm` the string
-    above the board's line at the nut. The string is taken straight from its seat to the saddle, as the middle of the
-    tailgut goes. Lengths 1 to 2500 mm, the stop and the board shorter than what they lie on, heights 0 to 500 mm;
-    OutsideRange. A bass is 15 to 25 mm longer along the string than its stops together, the others 2 to 9.
+    above the board's centre line at the nut, and so below 0 for an outer string of a round board. The string is taken
+    straight from its seat to the saddle, as the middle of the tailgut goes. Lengths 1 to 2500 mm, the stop and the
+    board shorter than what they lie on, heights 0 to 500 mm, the clearance down to -500; OutsideRange. A bass is 15 to
+    25 mm longer along the string than its stops together, the others 2 to 9.
     """
     within("the body length", body_length_mm, 2, LONGEST_MM, "mm")
     within("the body stop", body_stop_mm, 1, body_length_mm - 1, "mm")
@@ -93,10 +94,12 @@ def string_height_mm(
 ) -> float:
     """Give the height of a string over the end of the board: h = c + (H - P - c) FB / (S + N).
 
-    `stops_mm` is neck stop and body stop together, 1 to 2500 mm, the board 1 mm to those, heights 0 to 500 mm;
+    `stops_mm` is neck stop and body stop together, 1 to 2500 mm, the board 1 mm to those, heights 0 to 500 mm. Height
+    and clearance of a string are from the board's centre line: an outer string may lie as much as 500 mm below it.
     OutsideRange.
     """
-    _heights({"bridge height": bridge_height_mm, "projection": projection_mm, "nut clearance": nut_clearance_mm})
+    _heights({"bridge height": bridge_height_mm, "projection": projection_mm})
+    _clearances({"nut clearance": nut_clearance_mm})
     share = _board_share(board_length_mm, stops_mm)
     return nut_clearance_mm + (bridge_height_mm - projection_mm - nut_clearance_mm) * share
 
@@ -108,7 +111,8 @@ def bridge_height_mm(
 
     H = P + c + (h - c)(S + N)/FB; arguments and errors as of `string_height_mm`.
     """
-    _heights({"string height": string_height_mm, "projection": projection_mm, "nut clearance": nut_clearance_mm})
+    _heights({"projection": projection_mm})
+    _clearances({"string height": string_height_mm, "nut clearance": nut_clearance_mm})
     share = _board_share(board_length_mm, stops_mm)
     return projection_mm + nut_clearance_mm + (string_height_mm - nut_clearance_mm) / share
 
@@ -120,7 +124,8 @@ def projection_mm(
 
     Arguments and errors as of `string_height_mm`.
     """
-    _heights({"bridge height": bridge_height_mm, "string height": string_height_mm, "nut clearance": nut_clearance_mm})
+    _heights({"bridge height": bridge_height_mm})
+    _clearances({"string height": string_height_mm, "nut clearance": nut_clearance_mm})
     share = _board_share(board_length_mm, stops_mm)
     return bridge_height_mm - nut_clearance_mm - (string_height_mm - nut_clearance_mm) / share
 
@@ -128,6 +133,11 @@ def projection_mm(
 def _heights(named_mm: Mapping[str, float]) -> None:
     for name, height in named_mm.items():
         within(f"the {name}", height, 0, HIGHEST_MM, "mm")
+
+
+def _clearances(named_mm: Mapping[str, float]) -> None:
+    for name, clearance in named_mm.items():
+        within(f"the {name}", clearance, -HIGHEST_MM, HIGHEST_MM, "mm")
 
 
 def _board_share(board_length_mm: float, stops_mm: float) -> float:
