@@ -13,13 +13,13 @@ from passport.physics.ranges import within
 FIBRE_SATURATION_PCT = 30.0
 # The coefficients of dimensional change are given for this span alone: Wood Handbook, chapter 13.
 COEFFICIENT_FROM_PCT, COEFFICIENT_TO_PCT = 6.0, 14.0
-# They refer to the size in the middle of that span.
-REFERENCE_PCT = 10.0
 # How much of its basic density wood gains by shrinking from green to dry: Wood Handbook, equation 4-9 (from memory).
 DENSITY_GAIN = 0.265
 # First bending mode of a bar with free ends, (beta L)^2 / (2 pi sqrt(12)) with beta L = 4.73004: Euler and Bernoulli.
 FREE_BAR_ROOT = 4.730040745
 FREE_BAR = FREE_BAR_ROOT**2 / (2 * pi * sqrt(12))
+# The coefficients of dimensional change refer to the size at this moisture, in the middle of their span.
+REFERENCE_PCT = 10.0
 
 
 def modulus_pa(density_kg_m3: float, speed_m_s: float) -> float:
