@@ -18,8 +18,8 @@ Temperament = Literal["equal", "fifths"]
 A4_HZ = 440.0
 SEMITONES_IN_OCTAVE = 12
 PURE_FIFTH = 3 / 2
-# Plain steel and gut. Steel: usual handbook value. Gut: what F L d = 49 sqrt(K) of E. Heron-Allen's day comes to,
-# exactly.
+# Steel: the usual handbook value, from memory. Gut: what the trade's old rule F L d = 49 sqrt(K) (Hz, m, mm, kgf) comes
+# to, within one part in ten thousand.
 STEEL_KG_M3 = 7850.0
 GUT_KG_M3 = 1300.0
 
@@ -41,7 +41,8 @@ def frequency_hz(note: str, a4_hz: float = A4_HZ, temperament: Temperament = "eq
 
     `equal` is twelve-tone equal temperament, f = a4 2^(n/12); `fifths` is a chain of pure fifths 3:2 from A, as
     violins, violas and cellos are tuned. Double basses are tuned in fourths, most often to equal temperament.
-    `a4_hz` 300 to 550 (all pitches on record lie within). NotANote, OutsideRange. Source: ISO 16:1975; arithmetic.
+    `a4_hz` 300 to 550 (what is played today, 392 to 466, with room to spare; common practice, no source). NotANote,
+    OutsideRange. Source: ISO 16:1975; arithmetic.
     """
     within("the tuning pitch", a4_hz, 300, 550, "Hz")
     match = _NOTE.fullmatch(note)
