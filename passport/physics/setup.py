@@ -56,15 +56,17 @@ def side_view(
     slope m = (h + P - o - t) / S; nut = o + t - m N; seat = h + H; L = sqrt((S + N)^2 + (seat - nut - c)^2);
     a = atan((seat - nut - c) / (S + N)); b = atan((seat - z_s) / (B - S)); included angle = 180 - a - b.
     `board_thickness_mm` is that of the board at its centre where the body begins, `arch_mm` the belly above the plane
-    of the edge at the bridge, `bridge_height_mm` from the belly to the string's seat. Every length 0 to 2500 mm,
-    stops and lengths above 0, the stop shorter than the body; OutsideRange.
+    of the edge at the bridge, `bridge_height_mm` from the belly to the string's seat, `nut_clearance_mm` from the
+    board's centre line at the nut, and so below 0 for an outer string of a round board. Every other length 0 to 2500
+    mm, stops and lengths above 0, the stop shorter than the body; OutsideRange.
     """
     lengths = {"body length": body_length_mm, "body stop": body_stop_mm, "neck stop": neck_stop_mm}
     heights = {
         "overstand": overstand_mm, "board thickness": board_thickness_mm, "arch": arch_mm, "saddle": saddle_mm,
-        "projection": projection_mm, "bridge height": bridge_height_mm, "nut clearance": nut_clearance_mm,
+        "projection": projection_mm, "bridge height": bridge_height_mm,
     }  # fmt: skip
-    for lowest, named in ((1.0, lengths), (0.0, heights)):
+    clearance = {"nut clearance": nut_clearance_mm}
+    for lowest, named in ((1.0, lengths), (0.0, heights), (-LONGEST_MM, clearance)):
         for name, value in named.items():
             within(f"the {name}", value, lowest, LONGEST_MM, "mm")
     within("the body stop", body_stop_mm, 1, body_length_mm - 1, "mm")
