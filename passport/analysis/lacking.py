@@ -26,6 +26,8 @@ class Lacking:
 
     def missing(self, what: str, names: Sequence[str]) -> None:
         """Say which measures are missing for what."""
+        if not names:
+            return
         each = [f"the {name}" for name in names]
         listed = " and ".join(filter(None, (", ".join(each[:-1]), each[-1])))
         self.because(what, f"{listed} {'are' if len(each) > 1 else 'is'} not recorded")

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from passport.analysis.gathered import Gathered, Known
+from passport.analysis.lacking import Lacking
 from passport.analysis.pull import Pull, diameter_of
 from passport.analysis.windows import fitting_of
 from passport.physics.setup import afterlength_semitones, equal_gaps
@@ -52,11 +53,16 @@ def steps_of(day: Gathered, names: tuple[str, ...]) -> tuple[Known, ...]:
     return tuple(step for step in steps if step is not None) if None not in steps else ()
 
 
-def gaps_of(day: Gathered, spacing: Known | None, steps: tuple[Known, ...], names: tuple[str, ...]) -> Gaps | None:
+def gaps_of(
+    day: Gathered, spacing: Known | None, steps: tuple[Known, ...], names: tuple[str, ...], lacking: Lacking
+) -> Gaps | None:
     """Give equal gaps, and the measured ones where the steps are recorded; OutsideRange."""
-    thick = [each for name in names if (each := diameter_of(day, name)) is not None]
+    by_name = {name: diameter_of(day, name) for name in names}
+    thick = [each for each in by_name.values() if each is not None]
     width = sum(step.value for step in steps) if steps else (spacing.value if spacing else 0.0)
-    if not width or len(thick) != len(names):
+    missing = [f"thickness of the {name} string" for name, each in by_name.items() if each is None]
+    if not width or missing:
+        lacking.missing("Equal gaps at the bridge", missing or ["spacing at the bridge"])
         return None
     equal, equal_steps = equal_gaps(width, [each.value for each in thick])
     gaps = tuple(

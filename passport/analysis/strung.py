@@ -87,13 +87,13 @@ def _worked(day: Gathered) -> Strung:
         load = lacking.tried(
             "The load on the bridge", lambda: load_of(course.places_mm, views, pulls, tail_deg, known, lacking)
         )
+    gaps = lacking.tried("Equal gaps", lambda: gaps_of(day, known.get("spacing at the bridge"), steps, names, lacking))
+    after = lacking.tried("The afterlengths", lambda: after_of(day, known.get("string length"), pulls, pitch.value))
     return Strung(
         day=day, known=known, names=names, notes=notes_of(day.record), pitch=pitch, pulls=pulls,
         clearances=clearances, heights=heights, steps=steps, course=course, body=body, views=views or (),
         tail_deg=tail_deg, load=load,
-        gaps=lacking.tried("Equal gaps", lambda: gaps_of(day, known.get("spacing at the bridge"), steps, names)),
-        after=lacking.tried("The afterlengths", lambda: after_of(day, known.get("string length"), pulls, pitch.value))
-        or (),
+        gaps=gaps, after=after or (),
         ratio=_ratio(day.record, known), lacking=lacking.sentences,
     )  # fmt: skip
 

@@ -23,6 +23,7 @@ from passport.views.making import coat_view, measurements, parts, plates
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.setup import person, setup_view
+from passport.views.strung import setup_worked
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
 
@@ -69,6 +70,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         changed=last_change(record),
         missing=missing(desk, stem),
         alike=alike(desk, record),
+        setup_worked=setup_worked(record),
     )
 
 
