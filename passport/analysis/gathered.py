@@ -6,14 +6,15 @@ only while they are the same, and then to the dimensions of the body.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from passport.analysis.setup import day_of
 from passport.findings import Path
 from passport.records.model.instrument import Instrument
-from passport.records.model.sheets import MeasurementSheet, SetupSheet
+from passport.records.model.sheets import SetupSheet
 from passport.records.model.values import Value
 from passport.records.walk import measured
 
@@ -88,36 +89,61 @@ class Gathered:
 
     def of(self, *paths: Path) -> Known | None:
         """Give the figure that stands at the first of these places where there is one; places of one sheet go first."""
-        for sheet, at, whence in self._sources(str(paths[0][0])):
-            values = dict(measured(sheet))
-            for path in paths:
-                if path in values:
-                    return _known(values[path], (*at, *path), whence, is_of_the_day=sheet is self.sheet)
+        for layer in self._layers:
+            if self._counts(layer, paths[0]):
+                for path in paths:
+                    if path in layer.values:
+                        return layer.known(path)
         return None
 
     def mean_of(self, *paths: Path) -> Known | None:
         """Give the mean of what stands at these places of the first sheet that has any of them."""
-        for sheet, at, whence in self._sources(str(paths[0][0])):
-            values = dict(measured(sheet))
-            found = [(path, values[path]) for path in paths if path in values]
-            if found:
-                middle = sum(value.value.middle for _, value in found) / len(found)
-                path, value = found[0]
-                return _known(value, (*at, *path), whence, middle, is_of_the_day=sheet is self.sheet)
+        for layer in self._layers:
+            found = [path for path in paths if path in layer.values]
+            if found and self._counts(layer, paths[0]):
+                return layer.known(found[0], sum(layer.values[path].value.middle for path in found) / len(found))
         return None
 
-    def _sources(self, field: str) -> Iterator[tuple[SetupSheet | MeasurementSheet, Path, str]]:
-        """Give the sheets that may tell of a field: this, those since the reference, the dimensions newest first."""
-        piece = OF_THE_PIECE.get(field)
+    def _counts(self, layer: _Layer, path: Path) -> bool:
+        """Tell whether the piece that a quantity belongs to is still the same as on that sheet."""
+        piece = OF_THE_PIECE.get(str(path[0]))
+        return piece is None or layer.pieces is None or layer.pieces[piece] == self._pieces[piece]
+
+    @cached_property
+    def _pieces(self) -> Mapping[str, str | None]:
+        return pieces_on(self.record, self.sheet)
+
+    @cached_property
+    def _layers(self) -> tuple[_Layer, ...]:
+        """Give the sheets that may tell: this one, those since the reference, the dimensions newest first."""
         setups, measurements = self.record.setups or (), self.record.measurements or ()
-        fitted = fitted_on(self.record, self.sheet, piece) if piece else None
-        for sheet in (self.sheet, *self.earlier):
-            if piece is None or sheet is self.sheet or fitted_on(self.record, sheet, piece) == fitted:
-                yield sheet, ("setups", _place_of(setups, sheet)), f"sheet {sheet.sheet or 'without a name'}"
+        layers = [
+            _Layer(
+                dict(measured(sheet)), ("setups", _place_of(setups, sheet)), f"sheet {sheet.sheet or 'without a name'}",
+                sheet is self.sheet, pieces_on(self.record, sheet),
+            )
+            for sheet in (self.sheet, *self.earlier)
+        ]  # fmt: skip
         for index in reversed(range(len(measurements))):
             taken = measurements[index].taken
             day = f" of {taken.date.words()}" if taken and taken.date else ""
-            yield measurements[index], ("measurements", index), f"dimensions{day}"
+            values = dict(measured(measurements[index]))
+            layers.append(_Layer(values, ("measurements", index), f"dimensions{day}", is_of_the_day=False))
+        return tuple(layers)
+
+
+@dataclass(frozen=True)
+class _Layer:
+    """One sheet with all its values; `pieces` is what was fitted then, None where that does not matter."""
+
+    values: Mapping[Path, Value]
+    at: Path
+    whence: str
+    is_of_the_day: bool
+    pieces: Mapping[str, str | None] | None = None
+
+    def known(self, path: Path, middle: float | None = None) -> Known:
+        return _known(self.values[path], (*self.at, *path), self.whence, middle, is_of_the_day=self.is_of_the_day)
 
 
 def _known(value: Value, path: Path, whence: str, middle: float | None = None, *, is_of_the_day: bool) -> Known:
@@ -134,12 +160,14 @@ def _place_of(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:
     return next(index for index, each in enumerate(sheets) if each is sheet)
 
 
-def fitted_on(record: Instrument, sheet: SetupSheet, piece: str) -> str | None:
-    """Give the piece that was fitted on the day of a sheet: as it says, else as the last sheet before said."""
-    until = [each for each in _in_order(record) if day_of(each) <= day_of(sheet)]
-    said = [name for each in until if each.fitted and (name := getattr(each.fitted, piece))]
-    own = getattr(sheet.fitted, piece) if sheet.fitted else None
-    return own or (said[-1] if said else None)
+def pieces_on(record: Instrument, sheet: SetupSheet) -> Mapping[str, str | None]:
+    """Give the bridge and the strings on the day of a sheet: as it says, else as the last sheet before said."""
+    in_order = _in_order(record)
+    until = in_order[: _place_of(in_order, sheet) + 1]
+    return {
+        piece: next((said for each in reversed(until) if each.fitted and (said := getattr(each.fitted, piece))), None)
+        for piece in ("bridge", "strings")
+    }
 
 
 def _in_order(record: Instrument) -> list[SetupSheet]:
