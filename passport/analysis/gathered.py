@@ -82,11 +82,6 @@ class Gathered:
     sheet: SetupSheet
     earlier: tuple[SetupSheet, ...]
 
-    @property
-    def index(self) -> int:
-        """Give the place of the sheet in the record."""
-        return _place_of(self.record.setups or (), self.sheet)
-
     def of(self, *paths: Path) -> Known | None:
         """Give the figure that stands at the first of these places where there is one; places of one sheet go first."""
         for layer in self._layers:

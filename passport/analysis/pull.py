@@ -26,8 +26,6 @@ from passport.records.model.instrument import Instrument
 from passport.reference import measures
 from passport.reference.strings import TUNINGS, UsualString, usual_string
 
-FROM_THICKNESS = "rho pi d²/4, steel 7850 and gut 1300 kg/m³"
-
 
 @dataclass(frozen=True)
 class Pull:
@@ -111,7 +109,8 @@ def _density(day: Gathered, name: str, usual: UsualString | None) -> Known | Non
     if thick is not None and usual is not None and usual.made.startswith("plain"):
         material = GUT_KG_M3 if usual.material == "gut" else STEEL_KG_M3
         mass = 1000 * plain_string_density_kg_m(thick.value / 1000, material)
-        return Known(mass, "g/m", 3, "worked out", f"{FROM_THICKNESS}, {thick.whence}", thick.path, mass, mass)
+        whence = f"{material:g} kg/m³ × pi d²/4, d {thick.value:.{thick.decimals}f} mm, {thick.whence}"
+        return Known(mass, "g/m", 3, "worked out", whence, thick.path, mass, mass)
     if usual is None:
         return None
     return Known(usual.typical_g_m, "g/m", 3, "from a table", usual.words, (), usual.low_g_m, usual.high_g_m)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from passport.analysis.course import Body, Course, seen_from_the_side
 from passport.analysis.gathered import Gathered, Known, gathered, known_of
 from passport.analysis.lacking import Lacking
-from passport.analysis.pull import Pull, clearance_of, notes_of, pitch_of, pulls_of
+from passport.analysis.pull import Pull, clearance_of, pitch_of, pulls_of
 from passport.analysis.side import Load, body_of, course_of, load_of, tail_of
 from passport.analysis.spacing import After, Gaps, after_of, gaps_of, steps_of, underside
 from passport.physics.setup import SideView
@@ -27,7 +27,6 @@ class Strung:
     day: Gathered
     known: Mapping[str, Known]
     names: tuple[str, ...]
-    notes: tuple[str, ...]
     pitch: Known
     pulls: tuple[Pull, ...]
     clearances: tuple[Known | None, ...]
@@ -90,7 +89,7 @@ def _worked(day: Gathered) -> Strung:
     gaps = lacking.tried("Equal gaps", lambda: gaps_of(day, known.get("spacing at the bridge"), steps, names, lacking))
     after = lacking.tried("The afterlengths", lambda: after_of(day, known.get("string length"), pulls, pitch.value))
     return Strung(
-        day=day, known=known, names=names, notes=notes_of(day.record), pitch=pitch, pulls=pulls,
+        day=day, known=known, names=names, pitch=pitch, pulls=pulls,
         clearances=clearances, heights=heights, steps=steps, course=course, body=body, views=views or (),
         tail_deg=tail_deg, load=load,
         gaps=gaps, after=after or (),

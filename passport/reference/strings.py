@@ -13,7 +13,7 @@ from functools import cache
 from importlib import resources
 from types import MappingProxyType
 
-from passport.reference.measures import Class, sources
+from passport.reference.measures import sources
 
 # The open strings as they are usually tuned, low string first. Common practice, no source.
 TUNINGS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -37,7 +37,6 @@ class UsualString:
     low_g_m: float
     typical_g_m: float
     high_g_m: float
-    class_: Class
     confidence: str
     source: str
     made: str
@@ -62,7 +61,6 @@ def all_strings() -> tuple[UsualString, ...]:
             low_g_m=float(row["low_g_m"]),
             typical_g_m=float(row["typical_g_m"]),
             high_g_m=float(row["high_g_m"]),
-            class_=row["class"],  # type: ignore[arg-type]
             confidence=row["confidence"],
             source=sources()[row["source"]].words,
             made=row["made"],

@@ -137,6 +137,13 @@ def _pull(sheet: Strung, what: str = "tension_n") -> float | None:
     return sum(getattr(pull, what) for pull in sheet.pulls) if sheet.pulls else None
 
 
+def _crowns(sheet: Strung) -> float | None:
+    course = sheet.course
+    if course is None or course.crown_radius_mm is None or course.board_radius_mm is None:
+        return None
+    return course.crown_radius_mm - course.board_radius_mm
+
+
 def _foot(sheet: Strung, foot: int) -> float | None:
     return sheet.load.feet_n[foot] if sheet.load and sheet.load.feet_n else None
 
@@ -152,6 +159,8 @@ RESULTS: tuple[Figure, ...] = (
     ("Pull of the crown toward the nut", lambda it: it.load.push_n if it.load else None, 1, "N",
      "the sum of T (cos a − cos b)", HART),
     (ANGLE, lambda it: it.angle_deg, 1, "°", "180° − b − the mean of the strings’ a", GEOMETRY),
+    ("Crown of the bridge less that of the board", _crowns, 1, "mm",
+     "r − R; below 0 the middle strings stand higher over the board, above it lower", GEOMETRY),
     (LENGTH, lambda it: it.length_worked_mm, 1, "mm", "the mean of the strings’ L", GEOMETRY),
 )  # fmt: skip
 ON_THE_WAY: tuple[Figure, ...] = (

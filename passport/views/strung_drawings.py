@@ -34,16 +34,16 @@ def from_the_side(sheet: Strung) -> str:
     if course is None or body is None or not sheet.views or angle is None or length is None or sheet.tail_deg is None:
         return ""
     neck_side = sum(view.neck_side_deg for view in sheet.views) / len(sheet.views)
-    after = next((each.length.value for each in sheet.after), 0.0)
     tailpiece = sheet.day.of(("tailpiece_length",))
     middle = len(sheet.names) // 2
+    after = sheet.day.of(("afterlength", sheet.names[middle]))
     clearance = sheet.clearances[middle]
     shape = SideShape(
         body=body.length_mm, stop=course.stop_mm, neck=course.neck_mm, board=course.board_mm,
         board_thickness=body.board_thickness_mm, arch=body.arch_mm,
         nut=sheet.views[0].nut_mm, nut_clearance=clearance.value if clearance else 0.0,
         projection=course.projection_mm, bridge=course.bridge_mm, saddle=body.saddle_mm,
-        after=after, tailpiece=tailpiece.value if tailpiece else 0.0,
+        after=after.value if after else 0.0, tailpiece=tailpiece.value if tailpiece else 0.0,
     )  # fmt: skip
     known = sheet.known
     figures = SideFigures(

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from passport.analysis.pull import Pull
 from passport.analysis.side import OF_THE_BODY, OF_THE_COURSE, OF_THE_CROWNS
 from passport.analysis.strung import Strung
 from passport.views.numbers import EN_DASH, date_text, difference_text, figure, joined
@@ -56,14 +57,14 @@ def pulls(sheets: Sequence[Strung]) -> WorkedTable | None:
     if not told:
         return None
     first, last = told[0], told[-1]
-    columns = ["String", "Hz", "g/m", "T, N", "range, N"]
+    columns = ["String", "Hz", "g/m", "T, N"]
     rows = [
-        [
-            pull.note, figure(pull.frequency_hz, 2), value_of(pull.density), figure(pull.tension_n, 1),
-            f"{figure(pull.low_n, 0)}{EN_DASH}{figure(pull.high_n, 0)}" if pull.density.is_range else EN_DASH,
-        ]
+        [pull.note, figure(pull.frequency_hz, 2), value_of(pull.density), figure(pull.tension_n, 1)]
         for pull in first.pulls
-    ]  # fmt: skip
+    ]
+    if any(pull.density.is_range for pull in first.pulls):
+        columns.append("range, N")
+        rows = [[*row, _range(pull)] for row, pull in zip(rows, first.pulls, strict=True)]
     if [pull.tension_n for pull in first.pulls] != [pull.tension_n for pull in last.pulls]:
         columns.append("now, N")
         rows = [[*row, figure(pull.tension_n, 1)] for row, pull in zip(rows, last.pulls, strict=True)]
@@ -71,6 +72,10 @@ def pulls(sheets: Sequence[Strung]) -> WorkedTable | None:
     pitch = f"A4 {value_of(first.pitch)} Hz, {first.pitch.how}"
     rule = f"T = mass (2 L f)², {tuned} from {pitch}. Mass by length: {_densities(first)}"
     return WorkedTable("The pull of the strings", tuple(columns), tuple(map(tuple, rows)), rule, MERSENNE)
+
+
+def _range(pull: Pull) -> str:
+    return f"{figure(pull.low_n, 0)}{EN_DASH}{figure(pull.high_n, 0)}" if pull.density.is_range else EN_DASH
 
 
 def _densities(sheet: Strung) -> str:
