@@ -110,6 +110,14 @@ class Code(Enum):
     IMPOSSIBLE = ("impossible-value", Severity.ERROR)
     UNUSUAL = ("unusual-value", Severity.WARNING)
     ACCEPTED = ("accepted-value", Severity.NOTE)
+    # Consistency
+    SETUP_CANNOT_BE = ("set-up-cannot-be", Severity.ERROR)
+    SETUP_OPEN = ("set-up-does-not-close", Severity.WARNING)
+    LENGTH_DIFFERS = ("string-length-differs", Severity.WARNING)
+    NECK_TO_STOP = ("neck-to-stop", Severity.WARNING)
+    HEIGHTS_OUT_OF_ORDER = ("string-heights-out-of-order", Severity.WARNING)
+    UNEVEN_GAPS = ("uneven-gaps", Severity.WARNING)
+    STEPS_DIFFER = ("steps-differ-from-spacing", Severity.WARNING)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
     # Materials

@@ -25,6 +25,7 @@ from passport.views.materials import material_lines
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.setup import person, setup_view
+from passport.views.strung import setup_worked
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
 
@@ -72,6 +73,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         missing=missing(desk, stem),
         alike=alike(desk, record),
         materials=material_lines(record, desk.archive.wood, AS_OF),
+        setup_worked=setup_worked(record),
     )
 
 
