@@ -21,7 +21,7 @@ from passport.records.model.supplies import (
     WoodLot,
 )
 from passport.records.walk import measured
-from passport.reference import cautions, species
+from passport.reference import cautions, woods
 from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
 from passport.views.instrument import kind_and_size, last_change
@@ -48,7 +48,7 @@ def supply_views(desk: Desk, cards: Iterable[Card]) -> Iterator[SupplyView]:
 
 
 def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...]) -> SupplyView:
-    common = capital(lot.wood or species.COMMON_NAMES.get(lot.species or "", ""))
+    common = capital(lot.wood or woods.common_name(lot.species))
     return SupplyView(
         audience=desk.audience,
         section="wood",
