@@ -40,6 +40,12 @@ class Light:
     why_not: str = ""
 
     @property
+    def got_kj_m2(self) -> float | None:
+        """Give the dose worked out, else what was summed up then; None where neither is known."""
+        summed = self.coat.dose.value.middle if self.coat.dose else None
+        return self.dose_kj_m2 if self.dose_kj_m2 is not None else summed
+
+    @property
     def stay_s(self) -> float | None:
         """Give how long a day skin and eyes may be in this light, by its hazard-weighted part; None where not known."""
         return _stay_s(self.coat)

@@ -20,11 +20,14 @@ from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
+from passport.views.moisture import moisture_workings
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.setup import person, setup_view
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
+from passport.views.varnish import coats_workings
+from passport.views.wood import plates_workings
 
 BANNERS = {"withdrawn": "Withdrawn from use", "missing": "Reported missing", "destroyed": "No longer in existence"}
 
@@ -69,6 +72,8 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         changed=last_change(record),
         missing=missing(desk, stem),
         alike=alike(desk, record),
+        wood_worked=(*plates_workings(desk, record), *moisture_workings(desk, record)),
+        varnish_worked=tuple(coats_workings(desk, record)),
     )
 
 

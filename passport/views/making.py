@@ -133,7 +133,7 @@ def coat_view(coat: Coat) -> CoatView:
         area=coat.area or "",
         light=light,
         climate=joined(with_unit(coat.temperature), humidity_text(coat.humidity)),
-        mass_gain=with_unit(coat.mass_gain),
+        mass_gain=joined(with_unit(coat.mass_gain), f"{with_unit(coat.wet_mass)} wet" if coat.wet_mass else ""),
         note=joined(coat.method or "", drying, coat.note or ""),
     )
 
