@@ -23,6 +23,9 @@ from passport.reference.woods import WOODS, Movement
 
 # These events leave the box shut; the second of them to come shuts it.
 GLUED = {"top_glued": "the top", "back_glued": "the back"}
+# Wood that lies further than this from what the room would bring it to has not stood there long enough. Common
+# practice, no source.
+CLOSING_APART_PCT = 1.5
 # How the rings of a piece stand to its width: quarter-cut wood moves as along the radius, slab-cut along the rings.
 CUTS = {"quarter": "radial", "slab": "tangential"}
 

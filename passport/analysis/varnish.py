@@ -28,6 +28,7 @@ FILM_KG_M3 = 1100.0
 SECONDS_AN_HOUR = 3600
 J_PER_KJ = 1000
 LAMPS = ("tubes", "led")
+# Fewer points than this make no curve.
 FEWEST_POINTS = 3
 
 
@@ -128,9 +129,9 @@ def body_area(archive: Archive, record: Instrument) -> Area:
     filed = archive.models.get(record.model or "")
     outline = filed.record.outline if filed else None
     curves = (outline.upper or (), outline.middle or (), outline.lower or ()) if outline else ()
-    points = [(height.middle, half_width.middle) for curve in curves for height, half_width in curve]
-    if len(points) < FEWEST_POINTS:
+    if min(map(len, curves), default=0) < FEWEST_POINTS:
         return Area(None, why_not="its model has no outline" if filed else "it has no model with an outline")
+    points = [(height.middle, half_width.middle) for curve in curves for height, half_width in curve]
     rib_mm, rib_from = _rib(archive, record)
     if rib_mm is None:
         return Area(None, why_not="the rib height is not recorded")
@@ -179,7 +180,7 @@ def _solids(dry: Value | None, wet: Value | None) -> float | None:
         return None
 
 
-def tested_solids_pct(batch: VarnishBatch) -> float | None:
+def solids_by_test_pct(batch: VarnishBatch) -> float | None:
     """Give the solids that follow from weighing a little wet and dry; None where it was not done or cannot be."""
     test = batch.solids_test
     return _solids(test.dry, test.wet) if test else None

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from passport.analysis.moisture import Closing, closings, equilibrium
+from passport.analysis.moisture import CLOSING_APART_PCT, Closing, closings, equilibrium
 from passport.analysis.seasoning import AT_REST_PCT, LotInUse, lots_in_use
 from passport.analysis.timeline import coat_said, happenings, when_said
 from passport.analysis.varnish import recorded_dose_kj_m2
@@ -23,8 +23,6 @@ from passport.records.model.supplies import MoistureReading, WoodLot
 # shrinks in the first heated room.
 CLOSING_DRIEST_PCT = 5
 CLOSING_WETTEST_PCT = 11
-# Wood that lies further than this from what the room would bring it to has not stood there long enough.
-CLOSING_APART_PCT = 1.5
 # A meter that sums up the light and a look at the clock agree this well, as a share.
 DOSE_APART = 0.1
 # Masses to a tenth of a gram and a reading written with one decimal differ by less.

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from passport.analysis.moisture import (
+    CLOSING_APART_PCT,
     Closing,
     PlateMovement,
     RoomClimate,
@@ -20,7 +21,7 @@ from passport.figures.moisture import Point, moisture_chart
 from passport.records.dates import Date
 from passport.records.model.instrument import Instrument
 from passport.views.desk import Desk
-from passport.views.numbers import EN_DASH, date_text, difference_text, figure, joined, value_text, with_unit
+from passport.views.numbers import EN_DASH, date_text, difference_text, figure, joined, quantity, value_text, with_unit
 from passport.views.titles import capital
 from passport.views.tree import Worked, WorkedTable, Workings
 
@@ -31,7 +32,7 @@ EMC_RULE = (
     "W = 349 + 1.29t + 0.0135t², K = 0.805 + 0.000736t − 0.00000273t², K₁ = 6.27 − 0.00938t − 0.000303t², "
     "K₂ = 1.91 + 0.0407t − 0.000293t²"
 )
-EMC_SOURCE = "Wood Handbook, FPL-GTR-282 (2021), equation 4-5"
+EMC_SOURCE = "Wood Handbook, FPL-GTR-190 (2010), equation 4-5"
 COMES_TO = "Wood comes to, %"
 MOVEMENT_RULE = "width × coefficient × (dampest − driest)"
 SHRINKAGE_RULE = "(S / 3000) / (1 − S / 150)"
@@ -72,13 +73,14 @@ def _rooms(found: tuple[RoomClimate, ...], shut: tuple[Closing, ...]) -> Working
 def _closing(closing: Closing) -> Worked:
     read = with_unit(closing.moisture)
     room = joined(*map(with_unit, closing.climate))
+    limit = quantity(CLOSING_APART_PCT, 1, "%")
     return Worked(
         name=capital(f"{closing.said} glued {date_text(closing.date)}: wood less room"),
         value=difference_text(closing.apart_pct, 1),
         unit="%",
         how=WORKED_OUT,
         rule="moisture measured − what the room brings wood to",
-        inputs=f"{read} − {figure(closing.rest.pct or 0, 1)} % ({room}); beyond 1.5 % it should have waited",
+        inputs=f"{read} − {quantity(closing.rest.pct or 0, 1, '%')} ({room}); beyond {limit} it should have waited",
         source="limit: common practice, no source",
     )
 
@@ -134,15 +136,15 @@ def _said(climate: RoomClimate) -> str:
     days = value_text(climate.days)
     stood = f", {days} {'day' if days == '1' else 'days'} in it" if climate.days else ""
     what = _lowered(climate.what)
-    return f"{figure(climate.rest.pct or 0, 1)} % ({what}, {date_text(climate.date)}{stood})"
+    return f"{quantity(climate.rest.pct or 0, 1, '%')} ({what}, {date_text(climate.date)}{stood})"
 
 
 def _move(move: PlateMovement, between: tuple[RoomClimate, RoomClimate]) -> Worked:
     driest, dampest = (figure(climate.rest.pct or 0, 2) for climate in between)
     coefficient = figure(move.movement.coefficient, 5) if move.movement else ""
-    width = f"{figure(move.width_mm or 0, 0)} mm ({move.width_from})"
+    width = f"{quantity(move.width_mm or 0, 1, 'mm')} ({move.width_from})"
     from_shrinkage = move.movement.shrinkage_pct if move.movement else None
-    shrinkage = f", {SHRINKAGE_RULE} with its whole shrinkage S of {figure(from_shrinkage or 0, 1)} %"
+    shrinkage = f", {SHRINKAGE_RULE} with its whole shrinkage S of {quantity(from_shrinkage or 0, 1, '%')}"
     species = f"{move.species}{shrinkage if from_shrinkage else ''}"
     return Worked(
         name=f"{capital(move.plate)}, {move.cut} cut",

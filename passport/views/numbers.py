@@ -51,6 +51,11 @@ def with_unit(value: Value | None) -> str:
     return f"{value_text(value)}{gap}{sign}" if sign else value_text(value)
 
 
+def quantity(number: float, decimals: int, unit: str) -> str:
+    """Write a number that was worked out, with its unit."""
+    return f"{figure(number, decimals)}{NARROW_SPACE}{unit}"
+
+
 def humidity_text(value: Value | None) -> str:
     """Write a relative humidity, which without its word is only a share."""
     return f"{with_unit(value)} humidity" if value is not None else ""

@@ -17,7 +17,7 @@ from passport.analysis.varnish import (
     body_area,
     film,
     lights,
-    tested_solids_pct,
+    solids_by_test_pct,
     yield_of,
 )
 from passport.physics.varnish import WORKING_DAY_S
@@ -26,7 +26,7 @@ from passport.records.model.supplies import VarnishBatch
 from passport.reference.cautions import CAUTIONS, DEFERENCE
 from passport.views.desk import Desk
 from passport.views.moisture import ASSUMED, CANNOT_TELL, MEASURED, WORKED_OUT
-from passport.views.numbers import date_text, figure, value_text, with_unit
+from passport.views.numbers import date_text, figure, quantity, value_text, with_unit
 from passport.views.titles import capital
 from passport.views.tree import Worked, WorkedTable, Workings
 
@@ -157,7 +157,7 @@ def _known(number: float | None) -> str:
 
 
 def _area(area: Area) -> Iterator[Worked]:
-    ribs = f"{figure(area.rib_mm or 0, 1)} mm, {area.rib_from}"
+    ribs = f"{quantity(area.rib_mm or 0, 1, 'mm')}, {area.rib_from}"
     yield Worked(
         name="Area of the body",
         value=figure((area.mm2 or 0) / MM2_PER_M2, 3),
@@ -190,7 +190,7 @@ def _yield(batch: VarnishBatch) -> Iterator[Worked]:
 
 
 def _tested(batch: VarnishBatch) -> Iterator[Worked]:
-    pct, test = tested_solids_pct(batch), batch.solids_test
+    pct, test = solids_by_test_pct(batch), batch.solids_test
     if pct is not None and test is not None:
         inputs = f"{with_unit(test.dry)} / {with_unit(test.wet)}"
         yield Worked("Solids", figure(pct, 1), "%", WORKED_OUT, "100 × dry / wet", inputs)

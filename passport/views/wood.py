@@ -25,6 +25,7 @@ from passport.views.numbers import (
     difference_text,
     figure,
     joined,
+    quantity,
     unit_sign,
     value_text,
     with_unit,
@@ -145,8 +146,8 @@ def _apart(last: Reading, season: Seasoning) -> Worked:
         value=season.verdict,
         unit="",
         how=WORKED_OUT,
-        rule=f"at rest within {figure(AT_REST_PCT, 1)} % of its store",
-        inputs=f"{figure(read, 1)} {MINUS} {figure(rest, 1)} = {difference_text(read - rest, 1)} %: {season.reason}",
+        rule=f"at rest within {quantity(AT_REST_PCT, 1, '%')} of its store",
+        inputs=f"{figure(read, 1)} {MINUS} {figure(rest, 1)} = {difference_text(read - rest, 1)}: {season.reason}",
         source=f"limit: {PRACTICE}",
     )
 
@@ -219,19 +220,20 @@ def _density(density: Value | None) -> str:
     """Give a density; of a range its middle, which is what the sums take."""
     if density is None or not density.value.is_range:
         return with_unit(density)
-    return f"{figure(density.value.middle, 1)} {unit_sign(density)} (middle of {amount_text(density.value)})"
+    return f"{quantity(density.value.middle, 1, unit_sign(density))} (middle of {amount_text(density.value)})"
 
 
 def _radiation(name: str, sound: Sound) -> Worked:
-    inputs = f"{figure(sound.along_m_s or 0, 0)} m/s / {_plain(sound.density_kg_m3 or 0)} kg/m³"
+    rho = sound.density_kg_m3 or 0.0
+    inputs = f"{quantity(sound.along_m_s or 0, 0, 'm/s')} / {quantity(rho, _decimals(rho), 'kg/m³')}"
     if sound.is_block:
         inputs += ", speed of a block"
     value = figure(sound.radiation or 0, 1)
     return Worked(name, value, RADIATION_UNIT, WORKED_OUT, "speed along the grain / density", inputs, RADIATION_SOURCE)
 
 
-def _plain(number: float) -> str:
-    return figure(number, 0 if number == round(number) else 1)
+def _decimals(number: float) -> int:
+    return 0 if number == round(number) else 1
 
 
 def _bars(bars: tuple[Tapped, ...]) -> Iterator[WorkedTable]:
@@ -245,7 +247,7 @@ def _bar(bar: Tapped) -> tuple[str, ...]:
     measured = (test.length, test.thickness, test.frequency, test.bandwidth)
     return (
         joined(date_text(test.date), test.piece or "", f"{test.grain} the grain" if test.grain else ""),
-        _plain(bar.density_kg_m3) if bar.density_kg_m3 is not None else "",
+        _known(bar.density_kg_m3, _decimals(bar.density_kg_m3 or 0)),
         *map(value_text, measured),
         _known(bar.e_gpa, 2) or CANNOT_TELL,
         _known(bar.speed_m_s, 0) or CANNOT_TELL,
