@@ -103,7 +103,6 @@ class Code(Enum):
     HISTORY_ORDER = ("history-out-of-order", Severity.WARNING)
     RECOATED_TOO_SOON = ("recoated-too-soon", Severity.WARNING)
     BATCH_EXPIRED = ("batch-expired", Severity.WARNING)
-    CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
     PERSON_AWAY = ("person-not-here-then", Severity.WARNING)
     # Plausibility
     SLIP = ("slip-of-typing", Severity.ERROR)
@@ -118,6 +117,11 @@ class Code(Enum):
     HEIGHTS_OUT_OF_ORDER = ("string-heights-out-of-order", Severity.WARNING)
     UNEVEN_GAPS = ("uneven-gaps", Severity.WARNING)
     STEPS_DIFFER = ("steps-differ-from-spacing", Severity.WARNING)
+    CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
+    CLOSING_ROOM = ("closing-against-the-room", Severity.WARNING)
+    LOT_NOT_AT_REST = ("lot-not-at-rest", Severity.WARNING)
+    DOSE_DIFFERS = ("dose-differs", Severity.WARNING)
+    MASSES_DIFFER = ("moisture-against-masses", Severity.ERROR)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
     # Materials

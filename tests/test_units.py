@@ -20,6 +20,7 @@ DIMENSIONS = [
     ["kg/m3", "g/cm3", "lb/ft3"],
     ["m/s", "km/s"],
     ["W/m2", "mW/cm2", "uW/cm2"],
+    ["J/m2", "kJ/m2", "mJ/cm2", "J/cm2"],
     ["min", "h", "d", "week"],
     ["deg"],
     ["N", "kgf", "lbf"],
@@ -30,7 +31,8 @@ EVERY_UNIT = [unit for units in DIMENSIONS for unit in units]
 PAIRS = [pair for units in DIMENSIONS for pair in itertools.product(units, repeat=2)]
 IN_PINT = {
     "in": "inch", "°C": "degC", "°F": "degF", "%": "percent", "kg/m3": "kg/m**3", "g/cm3": "g/cm**3",
-    "lb/ft3": "lb/ft**3", "W/m2": "W/m**2", "mW/cm2": "mW/cm**2", "uW/cm2": "uW/cm**2", "h": "hour",
+    "lb/ft3": "lb/ft**3", "W/m2": "W/m**2", "mW/cm2": "mW/cm**2", "uW/cm2": "uW/cm**2",
+    "J/m2": "J/m**2", "kJ/m2": "kJ/m**2", "mJ/cm2": "mJ/cm**2", "J/cm2": "J/cm**2", "h": "hour",
     "d": "day", "min": "minute", "mm2": "mm**2", "cm2": "cm**2", "m2": "m**2", "": "dimensionless",
 }  # fmt: skip
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()

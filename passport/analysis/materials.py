@@ -14,7 +14,7 @@ from passport.records.dates import Date
 from passport.records.filed import Filed
 from passport.records.model.instrument import Instrument, Part
 from passport.records.model.supplies import WoodLot
-from passport.reference import species
+from passport.reference import woods
 from passport.reference.cites import Listing, is_known, listing
 
 
@@ -56,7 +56,7 @@ def _material(path: Path, name: str, part: Part, lot: WoodLot, day: date) -> Mat
     return Material(
         path=path,
         part=name,
-        common=part.wood or lot.wood or species.COMMON_NAMES.get(scientific, ""),
+        common=part.wood or lot.wood or woods.common_name(scientific),
         scientific=scientific,
         lot=part.lot or "",
         origin=origin,

@@ -12,6 +12,7 @@ from functools import cache
 from itertools import pairwise
 from typing import Any, get_args
 
+from passport.analysis.moisture import GLUED
 from passport.analysis.timeline import Happening, happenings, of_kind, sheet_date, when_said
 from passport.checks import coats, wood_use
 from passport.findings import Code, Finding, Path
@@ -28,8 +29,6 @@ from passport.reference import terms
 PLANNED = ("next_check", "expires", "until")
 # Someone may be taken on, or an instrument promised, from a day to come.
 PLANNED_PEOPLE = (Holder, Person)
-# These events leave the box shut; the second of them to come shuts it.
-GLUED = ("top_glued", "back_glued")
 # Work that cannot be done through the f-holes: whoever enters it has had the top off.
 OPENED = ("top_removed", "bass_bar_replaced", "regraduation", "soundpost_patch", "bass_bar_patch", "belly_patch",
           "crack_linen", "arching_correction", "block_replaced", "lining_replaced", "opened_for_study")  # fmt: skip
@@ -56,10 +55,6 @@ LEAVING = ("shipped", "sold", "rented_out", "loaned", "consigned")
 # What an instrument is used for or given; papers, reports and studies may follow its end.
 IN_HAND = ("intake", "checkup", "returned", "rented_in", *LEAVING)
 STUDIED = ("opened_for_study", "measured_scan", "correction")
-# Percent of moisture in the wood when the box is closed: drier and it swells on the first wet day, wetter and it
-# shrinks in the first heated room. Common practice, no source.
-CLOSING_DRIEST_PCT = 5
-CLOSING_WETTEST_PCT = 11
 
 
 def of_others(archive: Archive) -> Iterator[Finding]:
@@ -280,7 +275,7 @@ def _made(filed: Filed[Instrument], found: Sequence[Happening]) -> Iterator[Find
 
 
 def _closings(filed: Filed[Instrument], found: Sequence[Happening]) -> Iterator[Finding]:
-    """Report a box closed twice that nobody opened, and wood too wet or too dry on the day."""
+    """Report a box closed twice that nobody opened."""
     tops = sorted(of_kind(found, "top_glued"), key=lambda top: str(top.date.earliest))
     opened = of_kind(found, *OPENED)
     for one, other in pairwise(tops):
@@ -288,15 +283,6 @@ def _closings(filed: Filed[Instrument], found: Sequence[Happening]) -> Iterator[
             facts = (one.said, f"again {when_said(other.date)}, with no entry of its being opened between")
             todo = "enter top_removed; a length of seam glued again is seam_reglued"
             yield clash(Code.UNUSUAL_ORDER, filed.file, other.path, facts, todo)
-    for index, event in enumerate(filed.record.history or ()):
-        moisture = event.moisture if event.event in GLUED else None
-        if moisture is None or moisture.accepted:
-            continue
-        if moisture.value.high > CLOSING_WETTEST_PCT or moisture.value.low < CLOSING_DRIEST_PCT:
-            what = f"the wood had {moisture.value.written.rstrip('% ')} % of moisture when it was glued"
-            usual = f"usual is {CLOSING_DRIEST_PCT} to {CLOSING_WETTEST_PCT} %"
-            todo = f"{usual}; if it was so, add accepted: with the reason"
-            yield Finding(Code.CLOSING_MOISTURE, filed.file, what, todo, ("history", index, "moisture"))
 
 
 def _ended(filed: Filed[Instrument], found: Sequence[Happening]) -> Iterator[Finding]:

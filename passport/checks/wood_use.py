@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from passport.analysis.timeline import Happening, of_kind, when_said
+from passport.analysis.first_work import first_work
+from passport.analysis.timeline import Happening, when_said
 from passport.findings import Code, Finding, Path
 from passport.records.catalogue import Archive
 from passport.records.dates import Date
@@ -15,24 +16,6 @@ from passport.records.filed import Filed
 from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import WoodLot
 from passport.records.walk import fields_of
-
-# The first work that shows a part was there, and the work by which a part was exchanged later.
-FIRST_WORK = {
-    "top": ("arching_done", "graduation_done", "f_holes_cut", "before_closing", "top_glued", "coat"),
-    "back": ("arching_done", "graduation_done", "back_glued", "top_glued", "coat"),
-    "ribs": ("ribs_bent", "linings_fitted", "rib_garland_complete", "back_glued", "top_glued", "coat"),
-    "blocks": ("blocks_fitted", "rib_garland_complete", "back_glued", "top_glued", "coat"),
-    "linings": ("linings_fitted", "top_glued"),
-    "bass_bar": ("bass_bar_fitted", "top_glued"),
-    "neck": ("scroll_carved", "neck_set", "neck_shaped", "setup_complete"),
-    "board": ("fingerboard_fitted", "setup_complete"),
-}
-EXCHANGED = {
-    "ribs": ("rib_patch",), "blocks": ("block_replaced",), "linings": ("lining_replaced",),
-    "bass_bar": ("bass_bar_replaced",), "neck": ("neck_graft", "scroll_graft"), "board": ("fingerboard_replaced",),
-    "soundpost": ("soundpost_replaced",), "bridge": ("bridge_replaced", "bridge_swapped"),
-    "nut": ("nut_replaced",), "saddle": ("saddle_replaced",), "fittings": ("pegs_replaced", "tailpiece_replaced"),
-}  # fmt: skip
 
 
 def of_lot(filed: Filed[WoodLot]) -> Iterator[Finding]:
@@ -59,7 +42,7 @@ def of_instrument(archive: Archive, filed: Filed[Instrument], found: Sequence[Ha
     """Report a part whose wood was still a tree, or still with the seller, when the part was made."""
     for part, wood in fields_of(filed.record.parts) if filed.record.parts else ():
         lot = archive.wood[wood.lot].record if wood.lot in archive.wood else None
-        used = _used(filed.record, part, found)
+        used = first_work(filed.record, part, found)
         if lot is None or used is None:
             continue
         late = next(((name, date) for name, date in _ready(lot) if used.date.certainly_before(date)), None)
@@ -75,18 +58,6 @@ def _ready(lot: WoodLot) -> Iterator[tuple[str, Date]]:
         date = getattr(lot, name)
         if date is not None:
             yield name, date
-
-
-def _used(record: Instrument, part: str, found: Sequence[Happening]) -> Happening | None:
-    """Give what shows that a part was there: the last exchange of it, else the first work on it in our own shop."""
-    exchanged = of_kind(found, *EXCHANGED.get(part, ()))
-    if exchanged:
-        return exchanged[-1]
-    plate = part if part in ("top", "back") else ""
-    works = [work for work in of_kind(found, *FIRST_WORK.get(part, ()), "finished", part=plate) if work.date.latest]
-    if record.origin != "made_here" or part not in FIRST_WORK:
-        return None
-    return min(works, key=lambda work: str(work.date.latest), default=None)
 
 
 def _clash(code: Code, file: str, path: Path, facts: tuple[str, str], todo: str) -> Finding:

@@ -13,6 +13,8 @@ from passport.physics.ranges import within
 FIBRE_SATURATION_PCT = 30.0
 # The coefficients of dimensional change are given for this span alone: Wood Handbook, chapter 13.
 COEFFICIENT_FROM_PCT, COEFFICIENT_TO_PCT = 6.0, 14.0
+# International yard and pound agreement of 1959.
+INCH_MM = 25.4
 # How much of its basic density wood gains by shrinking from green to dry: Wood Handbook, equation 4-9 (from memory).
 DENSITY_GAIN = 0.265
 # First bending mode of a bar with free ends, (beta L)^2 / (2 pi sqrt(12)) with beta L = 4.73004: Euler and Bernoulli.
@@ -70,6 +72,14 @@ def shrinkage_pct(total_pct: float, moisture_pct: float) -> float:
     within("the total shrinkage", total_pct, 0, 25, "%")
     within("the moisture", moisture_pct, 0, FIBRE_SATURATION_PCT, "%")
     return total_pct * (FIBRE_SATURATION_PCT - moisture_pct) / FIBRE_SATURATION_PCT
+
+
+def air_drying_years(thickness_mm: float) -> float:
+    """Give the years in which boards dry in the air to about 15 %: a year for each inch; 1 to 500 mm; OutsideRange.
+
+    Common practice, no source.
+    """
+    return within("the thickness", thickness_mm, 1, 500, "mm") / INCH_MM
 
 
 def size_change_mm(size_mm: float, coefficient_per_pct: float, mc_from_pct: float, mc_to_pct: float) -> float:

@@ -11,7 +11,7 @@ from datetime import date
 from functools import cache
 from importlib import resources
 
-from passport.reference.species import COMMON_NAMES
+from passport.reference.woods import WOODS
 
 # When the table was last gone through. Appendices change after every conference of the parties.
 AS_OF = date(2026, 11, 1)
@@ -80,7 +80,7 @@ def listing(scientific: str, origin: str, day: date) -> Listing | None:
 @cache
 def known_names() -> frozenset[str]:
     """Give every scientific name that the tables have."""
-    return frozenset((*COMMON_NAMES, *(each.taxon for each in listings())))
+    return frozenset((*WOODS, *(each.taxon for each in listings())))
 
 
 def is_known(scientific: str) -> bool:

@@ -17,7 +17,7 @@ from passport.records.model.sheets import MeasurementSheet
 from passport.records.model.supplies import Outline
 from passport.records.model.values import Value
 from passport.records.walk import measured
-from passport.reference import species
+from passport.reference import woods
 from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
 from passport.views.numbers import amount_text, date_text, humidity_text, joined, unit_sign, value_text, with_unit
@@ -105,7 +105,7 @@ def _part(desk: Desk, name: str, part: Part) -> PartView:
     filed = desk.archive.wood.get(part.lot or "")
     lot = filed.record if filed is not None else None
     scientific = part.species or (lot.species if lot else None) or ""
-    common = part.wood or (lot.wood if lot else None) or species.COMMON_NAMES.get(scientific, "")
+    common = part.wood or (lot.wood if lot else None) or woods.common_name(scientific)
     link = Link(part.lot, supply_path("wood", part.lot) if lot else "") if part.lot else None
     pieces = getattr(part, "pieces", None)
     told = facts(
@@ -133,7 +133,7 @@ def coat_view(coat: Coat) -> CoatView:
         area=coat.area or "",
         light=light,
         climate=joined(with_unit(coat.temperature), humidity_text(coat.humidity)),
-        mass_gain=with_unit(coat.mass_gain),
+        mass_gain=joined(with_unit(coat.mass_gain), f"{with_unit(coat.wet_mass)} wet" if coat.wet_mass else ""),
         note=joined(coat.method or "", drying, coat.note or ""),
     )
 

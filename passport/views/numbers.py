@@ -16,7 +16,7 @@ NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 MINUS = "\u2212"
 EN_DASH = "\u2013"
 PLAIN_DATE = re.compile(r"\d{4}(-(0[1-9]|1[0-2])(-\d{2})?)?")
-UNIT_SIGNS = {"kg/m3": "kg/m³", "W/m2": "W/m²", "cm2": "cm²", "d": "days"}
+UNIT_SIGNS = {"kg/m3": "kg/m³", "W/m2": "W/m²", "kJ/m2": "kJ/m²", "cm2": "cm²", "d": "days"}
 
 
 def figure(number: float, decimals: int) -> str:
@@ -49,6 +49,11 @@ def with_unit(value: Value | None) -> str:
     sign = unit_sign(value)
     gap = "" if sign == "°" else NARROW_SPACE
     return f"{value_text(value)}{gap}{sign}" if sign else value_text(value)
+
+
+def quantity(number: float, decimals: int, unit: str) -> str:
+    """Write a number that was worked out, with its unit."""
+    return f"{figure(number, decimals)}{NARROW_SPACE}{unit}"
 
 
 def humidity_text(value: Value | None) -> str:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from passport.figures.plate import model_drawing
 from passport.records.model.supplies import (
     Model,
+    MoistureReading,
     Papers,
     PlateTargets,
     Recipe,
@@ -21,7 +22,7 @@ from passport.records.model.supplies import (
     WoodLot,
 )
 from passport.records.walk import measured
-from passport.reference import cautions, species
+from passport.reference import cautions, woods
 from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
 from passport.views.instrument import kind_and_size, last_change
@@ -31,6 +32,8 @@ from passport.views.setup import person
 from passport.views.site_tree import Card, InstrumentLine, SupplyLine, SupplyView
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import Fact, TableView
+from passport.views.varnish import batch_workings
+from passport.views.wood import lot_workings
 
 
 def supply_views(desk: Desk, cards: Iterable[Card]) -> Iterator[SupplyView]:
@@ -48,7 +51,7 @@ def supply_views(desk: Desk, cards: Iterable[Card]) -> Iterator[SupplyView]:
 
 
 def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...]) -> SupplyView:
-    common = capital(lot.wood or species.COMMON_NAMES.get(lot.species or "", ""))
+    common = capital(lot.wood or woods.common_name(lot.species))
     return SupplyView(
         audience=desk.audience,
         section="wood",
@@ -63,6 +66,7 @@ def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...])
         shop_facts=_lot_shop_facts(lot),
         cautions=(),
         changed=last_change(lot),
+        worked=tuple(lot_workings(lot)),
     )
 
 
@@ -79,6 +83,7 @@ def _lot_facts(lot: WoodLot, common: str) -> tuple[Fact, ...]:
         ("Sawn", date_text(lot.sawn)),
         ("Cut", lot.cut),
         ("Pieces bought", str(lot.pieces or "")),
+        ("Thickness of the pieces", with_unit(lot.thickness)),
         ("Density", with_unit(lot.density)),
         ("Sound along the grain", with_unit(speed.along)),
         ("Sound across the grain", with_unit(speed.across)),
@@ -92,8 +97,13 @@ def _lot_facts(lot: WoodLot, common: str) -> tuple[Fact, ...]:
 
 def _readings(lot: WoodLot) -> Iterator[TableView]:
     if lot.moisture:
-        rows = ((date_text(each.date), with_unit(each.value), spoken(each.gauge or "")) for each in lot.moisture)
+        rows = ((date_text(each.date), _moisture(each), spoken(each.gauge or "")) for each in lot.moisture)
         yield TableView("Moisture readings", ("Date", "Moisture", "Gauge"), tuple(rows))
+
+
+def _moisture(reading: MoistureReading) -> str:
+    weighed = (with_unit(reading.mass), f"oven-dry {with_unit(reading.oven_dry_mass)}" if reading.oven_dry_mass else "")
+    return with_unit(reading.value) or joined(*weighed)
 
 
 def _lot_shop_facts(lot: WoodLot) -> tuple[Fact, ...]:
@@ -124,6 +134,7 @@ def _batch(desk: Desk, name: str, batch: VarnishBatch, lines: tuple[InstrumentLi
         shop_facts=facts(("Note", batch.note)),
         cautions=(*warnings, cautions.DEFERENCE) if warnings else (),
         changed=last_change(batch),
+        worked=tuple(batch_workings(batch)),
     )
 
 

@@ -93,8 +93,6 @@ def test_everyday_work_says_nothing(archive: Path, events: tuple[str, ...]) -> N
         (("date: 2023-03-10, event: neck_set",), "unusual-order"),
         (("date: 2022-11-10, event: top_glued", "date: 2022-12-10, event: top_glued"), "unusual-order"),
         (("date: 2023-06-10, event: sold", "date: 2023-05-10, event: photographed"), "history-out-of-order"),
-        (("date: 2022-11-10, event: top_glued, moisture: 11.1",), "moisture-at-closing"),
-        (("date: 2022-11-10, event: top_glued, moisture: 4.9",), "moisture-at-closing"),
         (("date: 2011-11-10, event: wood_released, by: Nella",), "person-not-here-then"),
         (("date: 2026-11-26, event: checkup",), "in-the-future"),
     ],
@@ -352,11 +350,6 @@ def test_work_before_it_was_begun_is_an_error_and_buying_wood_is_none(archive: P
 def test_finished_before_begun_is_said_once(archive: Path) -> None:
     changed(archive, VIOLIN, "made: {finished: 2023-05,", "made: {begun: 2024, finished: 2023-05,")
     assert slugs(archive) == ["before-it-was-made"]
-
-
-def test_a_moisture_the_maker_stands_by_is_left_alone(archive: Path) -> None:
-    accepted = "moisture: {value: 12, accepted: a wet summer and no stove}"
-    assert slugs(with_events(archive, f"date: 2022-11-10, event: top_glued, {accepted}")) == []
 
 
 def test_the_demo_says_nothing() -> None:

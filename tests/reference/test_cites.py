@@ -8,7 +8,7 @@ from itertools import groupby, pairwise
 import pytest
 
 from passport.reference.cites import AS_OF, is_known, listing, listings
-from passport.reference.species import COMMON_NAMES
+from passport.reference.woods import WOODS
 
 
 @pytest.mark.parametrize(
@@ -74,7 +74,7 @@ def test_every_row_says_where_it_is_from() -> None:
 
 
 def test_a_species_is_known_by_itself_or_by_its_genus() -> None:
-    assert all(map(is_known, COMMON_NAMES))
+    assert all(map(is_known, WOODS))
     assert is_known("Swietenia macrophylla")
     assert not is_known("Swietonia macrophylla")
     assert not is_known("")

@@ -8,8 +8,9 @@ from importlib import resources
 import pytest
 
 from passport.records.model.values import PerString
-from passport.reference import cautions, species, terms
+from passport.reference import cautions, terms
 from passport.reference.kinds import KIND_WORDS, KINDS, OPEN_STRINGS, SIZES, STRING_NAMES, size_fault
+from passport.reference.woods import WOODS
 
 
 def rows() -> list[dict[str, str]]:
@@ -76,12 +77,12 @@ def test_a_viola_is_named_by_its_body_length(size: str, *, fine: bool) -> None:
 
 
 def test_names_of_woods_are_a_genus_and_a_species() -> None:
-    assert species.COMMON_NAMES
-    for scientific, common in species.COMMON_NAMES.items():
+    assert WOODS
+    for scientific, wood in WOODS.items():
         genus, epithet = scientific.split(" ")
         assert genus.istitle()
         assert epithet.islower()
-        assert common
+        assert wood.common
 
 
 def test_every_caution_is_a_sentence_and_the_deference_too() -> None:

@@ -13,6 +13,7 @@ from passport.records.model.values import (
     Days,
     Density,
     DistanceMm,
+    Dose,
     Grams,
     Hertz,
     Hours,
@@ -197,10 +198,15 @@ class Coat(Record):
     batch: Text | None = public("Batch")
     area: Text | None = public("Area")
     method: Text | None = public("Method")
-    mass_gain: Grams | None = public("Mass gained")
+    wet_mass: Grams | None = public("Varnish laid on", "weighed wet")
+    mass_gain: Grams | None = public("Mass gained", "once it is dry")
     uv: Annotated[str, OneOf("none", "tubes", "led", "sun")] | None = public("Light", "none, tubes, led or sun")
     irradiance: Irradiance | None = public("Irradiance", "W/m2 at the wood")
     hours: Hours | None = public("Hours of light")
+    dose: Dose | None = public("Dose", "kJ/m2, as the meter or the log summed it up")
+    effective_irradiance: Irradiance | None = public(
+        "Effective irradiance", "W/m2 weighted by the hazard of each wavelength, where somebody may stand"
+    )
     temperature: Celsius | None = public("Temperature")
     humidity: Percent | None = public("Humidity")
     drying: Days | None = public("Drying time")

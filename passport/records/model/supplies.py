@@ -54,12 +54,27 @@ class SoundSpeed(Record):
     method: Annotated[str, OneOf("tapped_bar", "ultrasonic")] | None = public("Method", "tapped_bar or ultrasonic")
 
 
+class TapTest(Record):
+    """One strip or bar of the lot, held at two places and tapped: its first bending mode."""
+
+    date: When | None = public("Date")
+    piece: Text | None = public("Piece")
+    grain: Annotated[str, OneOf("along", "across")] | None = public("Grain", "along or across the bar's length")
+    length: Millimetres | None = public("Length", "both ends free, held at a fifth from each end")
+    thickness: Millimetres | None = public("Thickness", "the way it bends")
+    density: Density | None = public("Density", "of this bar, kg/m3")
+    frequency: Hertz | None = public("Frequency", "of the lowest note of bending")
+    bandwidth: Hertz | None = public("Bandwidth", "of its peak, 3 dB down")
+
+
 class MoistureReading(Record):
-    """One reading of the wood's moisture."""
+    """One reading of the wood's moisture, by a meter or by weighing a sample before and after the oven."""
 
     date: When | None = public("Date")
     value: Percent | None = public("Moisture")
     gauge: Text | None = public("Gauge")
+    mass: Grams | None = public("Mass of a sample", "as it was cut")
+    oven_dry_mass: Grams | None = public("Its mass oven-dry", "103 °C until it loses no more")
 
 
 class Storage(Record):
@@ -96,8 +111,10 @@ class WoodLot(Record):
     sawn: When | None = public("Sawn")
     cut: Annotated[str, OneOf("quarter", "slab", "rift", "mixed")] | None = public("Cut")
     pieces: Count | None = public("Pieces", "wedges, billets or blanks bought")
+    thickness: Millimetres | None = public("Thickness of the pieces", "of a wedge at its thick edge, while it dries")
     density: Density | None = public("Density")
     sound_speed: SoundSpeed | None = public("Speed of sound")
+    tap_tests: tuple[TapTest, ...] | None = public("Bars tapped")
     rings: Text | None = public("Rings", "annual rings per cm")
     figure: Text | None = public("Figure")
     moisture: tuple[MoistureReading, ...] | None = public("Moisture readings")
@@ -129,6 +146,13 @@ class Recipe(Entry):
     cook: tuple[CookStep, ...] | None = public("Cook log")
 
 
+class SolidsTest(Record):
+    """A little of the varnish weighed wet, and again when it loses no more."""
+
+    wet: Grams | None = public("Wet")
+    dry: Grams | None = public("Dry")
+
+
 class VarnishBatch(Record):
     """A varnish batch, `records/varnish/<batch>.yml`."""
 
@@ -142,6 +166,7 @@ class VarnishBatch(Record):
     recipe: Recipe | None = by_entry("Recipe")
     yield_: Grams | None = public("Yield")
     solids: Percent | None = public("Solids")
+    solids_test: SolidsTest | None = public("Test of the solids")
     touch_dry: Hours | None = public("Dry to the touch")
     hard: Days | None = public("Hard")
     film_test: Text | None = public("Film test")

@@ -254,6 +254,13 @@ class Irradiance(Value):
 
 
 @dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class Dose(Value):
+    """Light that fell on the wood, all together."""
+
+    unit: ClassVar[str] = "kJ/m2"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
 class Hours(Value):
     """A duration."""
 
