@@ -44,8 +44,8 @@ def epochs_of(sheets: Sequence[SetupSheet]) -> tuple[Epoch, ...]:
     """Give the epochs of a set-up, oldest first; without any reference the first sheet that is no trial is one."""
     counting = [sheet for sheet in in_order(sheets) if sheet.role != "trial"]
     starts = [index for index, sheet in enumerate(counting) if sheet.role == "reference"]
-    starts = starts or [0][: len(counting)]
-    ends = [*starts[1:], len(counting)]
+    starts = starts or list(range(len(counting)))[:1]
+    ends = [*starts, len(counting)][1:]
     return tuple(
         Epoch(counting[start], tuple(counting[start + 1 : end])) for start, end in zip(starts, ends, strict=True)
     )

@@ -39,7 +39,12 @@ def trust(gauges: Mapping[str, Gauge], sheet: Sheet, path: Path, value: Value) -
     if own is None:
         taken = assumed_gauge(value.unit)
         why = _why_assumed(named, gauge, value.unit)
-        return Trust(named, combined(taken.uncertainty, spread), "assumed", f"{taken.what}, {why}")
+        return Trust(
+            named,
+            combined(taken.uncertainty, spread),
+            "assumed",
+            f"{taken.what}, {taken.uncertainty:g} {value.unit}, {why}",
+        )
     uncertainty, how = own
     return Trust(named, combined(uncertainty, spread), how)
 

@@ -65,6 +65,16 @@ class Change:
     expected: float | None = None
     why_not: str = ""
 
+    @property
+    def gauge_that_tells(self) -> float | None:
+        """Give how sure a gauge must be today to end in a verdict on the same values; None where none can be.
+
+        A standard uncertainty in the unit of the quantity: |change| and limit more than the expanded one apart.
+        """
+        gap = abs(abs(self.change or 0.0) - self.limit.look) / COVERAGE
+        left = gap**2 - self.then.uncertainty**2 - self.now.method_u**2
+        return sqrt(left) if left > 0 else None
+
 
 @dataclass(frozen=True)
 class Comparison:
@@ -79,10 +89,11 @@ class Comparison:
     likely: tuple[Likely, ...]
 
     @property
-    def assumed(self) -> tuple[str, ...]:
-        """Give every assumption made of a gauge, once."""
-        sides = (side for each in self.changes for side in (each.then, each.now))
-        return tuple(dict.fromkeys(trust.assumed for side in sides for trust in side.gauges if trust.assumed))
+    def assumed(self) -> tuple[tuple[SetupSheet, str], ...]:
+        """Give every assumption made of a gauge, each with its sheet, once."""
+        sides = ((self.then, [each.then for each in self.changes]), (self.now, [each.now for each in self.changes]))
+        found = ((sheet, trust.assumed) for sheet, taken in sides for each in taken for trust in each.gauges)
+        return tuple({(id(sheet), words): (sheet, words) for sheet, words in found if words}.values())
 
 
 Season = Callable[[Watched], Learned | None]

@@ -25,7 +25,8 @@ FEWEST_SHEETS = 4
 LEAST_SPREAD_PCT = 2.0
 # Less than this between two days is the same season. Common practice, no source.
 SAME_SEASON_PCT = 0.5
-# A sheet further than this from the reference's climate would pass the season off as a trend. Common practice, no source.
+# A sheet further than this from the reference's climate would pass the season off as a trend.
+# Common practice, no source.
 SAME_CLIMATE_PCT = 1.0
 # Beyond this difference of humidity a change is measured again after a week. Common practice, no source.
 CHECK_AGAIN_PCT = 15.0

@@ -81,10 +81,9 @@ class Trend:
 
 @dataclass(frozen=True)
 class EpochDrift:
-    """A reference, each later sheet of its epoch held against it, what was learned of the season, the trends."""
+    """An epoch: its last sheet held against the reference, what was learned of the season, every trend."""
 
-    reference: SetupSheet
-    comparisons: tuple[Comparison, ...]
+    latest: Comparison
     seasons: tuple[tuple[Watched, Learned], ...]
     trends: tuple[Trend, ...]
 
@@ -95,13 +94,26 @@ def drift_of(record: Instrument, gauges: Mapping[str, Gauge]) -> tuple[EpochDrif
     return tuple(_epoch(record, gauges, epoch) for epoch in epochs)
 
 
+def drift_between(record: Instrument, gauges: Mapping[str, Gauge], then: SetupSheet, now: SetupSheet) -> Comparison:
+    """Hold any two sheets against each other, the older first; the season is what their epoch taught."""
+    holding = (each for each in epochs_of(record.setups or ()) if {id(then), id(now)} <= _sheets_in(each))
+    epoch = next(holding, None)
+    series = _series(record, gauges, epoch) if epoch else ()
+    seasons = {what: found for what, points in series if (found := learned([point for _, point in points]))}
+    return compare(record, gauges, then, now, seasons.get)
+
+
+def _sheets_in(epoch: Epoch) -> set[int]:
+    return {id(epoch.reference), *map(id, epoch.sheets)}
+
+
 def _epoch(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> EpochDrift:
     series = tuple(_series(record, gauges, epoch))
     seasons = {what: found for what, points in series if (found := learned([point for _, point in points]))}
-    comparisons = tuple(compare(record, gauges, epoch.reference, sheet, seasons.get) for sheet in epoch.sheets)
+    latest = compare(record, gauges, epoch.reference, epoch.sheets[-1], seasons.get)
     limits = limits_for(record)
     trends = tuple(_trend(what, limit_of(what, limits), points, seasons.get(what)) for what, points in series)
-    return EpochDrift(epoch.reference, comparisons, tuple(seasons.items()), trends)
+    return EpochDrift(latest, tuple(seasons.items()), trends)
 
 
 Points = tuple[tuple[str, Point], ...]

@@ -159,21 +159,32 @@ def lacking_parts(what: Watched, sheet: SetupSheet) -> Iterator[Path]:
 
 def board_of(record: Instrument) -> Board:
     """Work out how much of the way from nut to bridge the board goes; its length by the trade's table if need be."""
-    length = _last(sheet.fingerboard.length for sheet in record.measurements or () if sheet.fingerboard)
-    stop = _last(side for sheet in record.setups or () if sheet.body_stop for side in (
-        sheet.body_stop.treble, sheet.body_stop.bass, sheet.body_stop.value))  # fmt: skip
-    neck = _last(sheet.neck_stop for sheet in record.setups or ())
+    length = _last(_middle(sheet.fingerboard.length) for sheet in record.measurements or () if sheet.fingerboard)
+    stop = _last(_stop(sheet) for sheet in record.setups or ())
+    neck = _last(_middle(sheet.neck_stop) for sheet in record.setups or ())
     usual = measure(record.kind or "", record.size or "", "fingerboard_length")
-    board_mm = length.value.middle if length else usual.nominal if usual else None
+    board_mm = length or (usual.nominal if usual else None)
     if stop is None or neck is None or board_mm is None:
         named = (("body stop", stop), ("neck stop", neck), ("length of the board", board_mm))
         return Board(None, " and ".join(f"the {name}" for name, there in named if there is None))
-    stops_mm = stop.value.middle + neck.value.middle
+    stops_mm = stop + neck
     usual_said = "" if length else " (the trade’s usual length, not measured)"
-    how = f"FB = {board_mm:g}{usual_said}, N + S = {neck.value.middle:g} + {stop.value.middle:g}"
+    how = f"FB = {board_mm:g}{usual_said}, N + S = {neck:g} + {stop:g}"
     return Board(board_mm / stops_mm if 0 < board_mm < stops_mm else None, how)
 
 
-def _last(values: Iterator[Value | None]) -> Value | None:
+def _stop(sheet: SetupSheet) -> float | None:
+    """Give the body stop at the centre line: half-way between the sides."""
+    stop = sheet.body_stop
+    sides = [_middle(side) for side in (stop.bass, stop.treble, stop.value)] if stop else []
+    there = [side for side in sides if side is not None]
+    return sum(there) / len(there) if there else None
+
+
+def _middle(value: Value | None) -> float | None:
+    return value.value.middle if value is not None else None
+
+
+def _last(values: Iterator[float | None]) -> float | None:
     found = [value for value in values if value is not None]
     return found[-1] if found else None

@@ -18,6 +18,7 @@ from passport.views.addresses import supply_path
 from passport.views.alike import alike
 from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
+from passport.views.drift import drift_workings
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
@@ -69,6 +70,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         changed=last_change(record),
         missing=missing(desk, stem),
         alike=alike(desk, record),
+        drift=drift_workings(desk, record),
     )
 
 
