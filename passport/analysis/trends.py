@@ -33,6 +33,7 @@ from passport.records.model.workshop import Gauge
 FEWEST_SHEETS = 3
 # Nobody plans further ahead than this, and no line holds so long.
 FURTHEST_YEARS = 25.0
+LATEST_YEARS = 100.0
 
 
 @dataclass(frozen=True)
@@ -129,7 +130,7 @@ def _series(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> It
         points = tuple(
             (name_of(sheet), Point(day_of(sheet), value.value, value.uncertainty, value.unit, climate_of(sheet)))
             for sheet, value in both_days
-            if value
+            if value and day_of(sheet) != date.min
         )
         if points and points[0][0] == name_of(epoch.reference):
             yield what, points
@@ -177,6 +178,7 @@ def _meets(trend: Trend, fit: Fitted, days: list[date]) -> Meets | None:
     if not last < at <= last + FURTHEST_YEARS:
         return None
     day, earliest, latest = (
-        days[0] + timedelta(days=each * DAYS_A_YEAR) for each in (at, max(at - half, last), at + half)
+        days[0] + timedelta(days=each * DAYS_A_YEAR)
+        for each in (at, max(at - half, last), min(at + half, last + LATEST_YEARS))
     )
     return Meets(day, earliest, latest)

@@ -12,6 +12,7 @@ from passport.analysis.alike import Pair
 from passport.analysis.certainty import Trust, trust
 from passport.analysis.setup import quantities
 from passport.findings import Path
+from passport.physics.ranges import OutsideRange
 from passport.physics.uncertainty import combined
 from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
@@ -123,18 +124,22 @@ def limits_for(record: Instrument) -> Mapping[str, Limits]:
 
 
 def taken(what: Watched, sheet: SetupSheet, gauges: Mapping[str, Gauge], limits: Mapping[str, Limits]) -> Taken | None:
-    """Give a watched quantity as a sheet has it; None where a part was not measured."""
+    """Give a watched quantity as a sheet has it; None where a part was not measured, or no gauge could be so unsure."""
     values = dict(quantities(sheet))
     found = [values.get(part.path) for part in what.parts]
     there = [value for value in found if value is not None]
     if len(there) < len(found):
         return None
-    trusts = tuple(trust(gauges, sheet, part.path, value) for part, value in zip(what.parts, there, strict=True))
+    try:
+        trusts = tuple(trust(gauges, sheet, part.path, value) for part, value in zip(what.parts, there, strict=True))
+        gauge_u = combined(*(part.factor * each.uncertainty for part, each in zip(what.parts, trusts, strict=True)))
+    except OutsideRange:
+        return None
     return Taken(
         value=sum(part.factor * value.value.middle for part, value in zip(what.parts, there, strict=True)),
         unit=there[0].unit,
         decimals=_decimals(what, there),
-        gauge_u=combined(*(part.factor * each.uncertainty for part, each in zip(what.parts, trusts, strict=True))),
+        gauge_u=gauge_u,
         method_u=method_u(what, limits),
         gauges=trusts,
     )
@@ -168,9 +173,11 @@ def board_of(record: Instrument) -> Board:
         named = (("body stop", stop), ("neck stop", neck), ("length of the board", board_mm))
         return Board(None, " and ".join(f"the {name}" for name, there in named if there is None))
     stops_mm = stop + neck
+    if not 0 < board_mm < stops_mm:
+        return Board(None, "a board that is shorter than the stops together")
     usual_said = "" if length else " (the trade’s usual length, not measured)"
     how = f"FB = {board_mm:g}{usual_said}, N + S = {neck:g} + {stop:g}"
-    return Board(board_mm / stops_mm if 0 < board_mm < stops_mm else None, how)
+    return Board(board_mm / stops_mm, how)
 
 
 def _stop(sheet: SetupSheet) -> float | None:

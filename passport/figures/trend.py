@@ -16,7 +16,7 @@ from passport.figures.outline import svg
 # Sizes in the drawing's own units; letters are shares of its width, so that they read alike on every screen.
 WIDTH, HEIGHT = 320.0, 190.0
 LEFT, RIGHT, TOP, BOTTOM = 30.0, 290.0, 16.0, 168.0
-TEXT = WIDTH * 0.031
+TEXT = WIDTH * 0.034
 POINT_RADIUS = 2.6
 BAR_END = 2.2
 # Of the span of values and of days, that is left free at the ends.

@@ -33,7 +33,11 @@ FEWEST_DRAWN = 3
 # What is drawn over the years: the first of these that was measured on two sheets.
 DRAWN = ("neck", "projection", "belly", "string_height")
 BY_RULE = {"mass": "moisture alone", "air_mode": "warmth alone"}
-COLUMNS = ("Quantity", "then", "now", "change", "\N{PLUS-MINUS SIGN}", "limit", "verdict", "gauge; method")
+# Change and verdict first: on a phone they are what is seen without scrolling.
+COLUMNS = ("Quantity", "change", "verdict", "then", "now", "limit", "gauge; method")
+USUAL_UNIT = "mm"
+CAPTION = f"What moved, by how much, and how sure that is; {USUAL_UNIT} unless said"
+AS_ABOVE = "Worked out as in the table above."
 READING = ("Reading", "since", "measure next")
 RULE = (
     "neck = projection + arch at the bridge, since the projection is measured from the belly. {bridge}"
@@ -48,17 +52,17 @@ def drift_workings(desk: Desk, record: Instrument) -> tuple[Workings, ...]:
     """Tell what moved since the latest reference, then in every epoch before it, then how it went over the years."""
     epochs = drift_of(record, desk.archive.gauges.record.gauges or {})
     strings = record.string_names
-    told = [comparison_workings(epoch.latest, strings) for epoch in reversed(epochs)]
+    told = [comparison_workings(epoch.latest, strings, is_first=epoch is epochs[-1]) for epoch in reversed(epochs)]
     return (*told, *over_the_years(epochs, strings))
 
 
-def comparison_workings(found: Comparison, strings: tuple[str, ...]) -> Workings:
-    """Tell of two sheets what moved between them."""
+def comparison_workings(found: Comparison, strings: tuple[str, ...], *, is_first: bool = True) -> Workings:
+    """Tell of two sheets what moved between them; how it is worked out is said with the first of several."""
     changes = tuple(_row(each, strings) for each in found.changes)
-    table = WorkedTable("What moved, by how much, and how sure that is", COLUMNS, changes, _rule(found), SOURCES)
+    table = WorkedTable(CAPTION, COLUMNS, changes, _rule(found) if is_first else AS_ABOVE, SOURCES if is_first else "")
     return Workings(
         title=f"From {_named(found.then)} to {_named(found.now)}",
-        tables=(*((table,) if changes else ()), *_readings(found, strings)),
+        tables=(*_readings(found, strings), *((table,) if changes else ())),
         notes=tuple(filter(None, (_verdict_words(found), _strings_words(found), *_season_words(found, strings)))),
         lacking=tuple(_lacking(found, strings)),
     )
@@ -74,13 +78,15 @@ def _named(sheet: SetupSheet) -> str:
 
 
 def _row(each: Change, strings: tuple[str, ...]) -> tuple[str, ...]:
-    name = f"{name_watched(each.what, strings)}, {each.then.unit}"
+    name = joined(name_watched(each.what, strings), each.then.unit if each.then.unit != USUAL_UNIT else "")
     decimals = max(each.then.decimals, each.now.decimals)
     then, now = (figure(side.value, decimals) for side in (each.then, each.now))
     if each.change is None:
-        return (name, then, now, DASH, DASH, _limit(each), "cannot tell", DASH)
-    sure = figure(COVERAGE * each.uncertainty, max(decimals, 1))
-    return (name, then, now, difference_text(each.change, decimals), sure, _limit(each), _verdict(each), _sure(each))
+        return (name, DASH, "cannot tell", then, now, _limit(each), DASH)
+    change = (
+        f"{difference_text(each.change, max(decimals, 1))} ± {figure(COVERAGE * each.uncertainty, max(decimals, 1))}"
+    )
+    return (name, change, _verdict(each), then, now, _limit(each), _sure(each))
 
 
 def _limit(each: Change) -> str:
@@ -197,9 +203,10 @@ def _lacking(found: Comparison, strings: tuple[str, ...]) -> Iterator[str]:
     for each in found.changes:
         if each.why_not:
             yield f"{name_watched(each.what, strings)} cannot be compared: {each.why_not}."
-    for each in found.changes:
-        if each.verdict == "cannot tell" and each.change is not None:
-            yield _too_unsure(each, strings)
+    unsure = [each for each in found.changes if each.verdict == "cannot tell" and each.change is not None]
+    if unsure:
+        listed = "; ".join(_too_unsure(each, strings) for each in unsure)
+        yield f"Cannot be told, since ± is too large beside the limit: {listed}."
     if found.board.share is None:
         yield f"The bridge apart from the neck: for want of {found.board.how}."
     if found.not_again:
@@ -210,15 +217,11 @@ def _lacking(found: Comparison, strings: tuple[str, ...]) -> Iterator[str]:
 
 
 def _too_unsure(each: Change, strings: tuple[str, ...]) -> str:
-    unit = f"{NARROW_SPACE}{each.then.unit}"
-    gauge = each.gauge_that_tells
-    finer = (
-        f"a gauge sure to {figure(gauge, 2)}{unit} (k = 1) would tell"
-        if gauge is not None and gauge >= LEAST_GAUGE
-        else "no gauge can tell it today, since the earlier sheet is no surer"
-    )
-    sure = f"±{figure(COVERAGE * each.uncertainty, 1)}{unit} beside a limit of {each.limit.look:g}{unit}"
-    return f"{name_watched(each.what, strings)} cannot be told at {sure}: {finer}."
+    """Name a change that its ± hides, and say how sure a gauge would tell, where one can."""
+    name, gauge = name_watched(each.what, strings), each.gauge_that_tells
+    if gauge is None or gauge < LEAST_GAUGE or not each.what.path:
+        return name
+    return f"{name} (a gauge sure to {figure(gauge, 2)}{NARROW_SPACE}{each.then.unit} today would tell)"
 
 
 def _not_again(found: Comparison, strings: tuple[str, ...]) -> Iterable[str]:
@@ -268,9 +271,9 @@ def _steps(name: str, trends: Sequence[Trend]) -> WorkedTable:
         (
             step.sheet,
             date_text(parse_date(step.day.isoformat())),
-            difference_text(step.change, 1) if step is not trend.steps[0] else "reference",
-            figure(COVERAGE * step.uncertainty, 1) if step is not trend.steps[0] else DASH,
-            "counts" if step.counts else "another season",
+            difference_text(step.change, 1),
+            figure(COVERAGE * step.uncertainty, 1),
+            "reference" if step is trend.steps[0] else "counts" if step.counts else "another season",
         )
         for trend in trends
         for step in trend.steps
