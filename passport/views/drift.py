@@ -158,13 +158,15 @@ def _season_words(found: Comparison, strings: tuple[str, ...]) -> Iterator[str]:
 def _climate(climate: Climate) -> str:
     if climate.moisture_pct is None:
         return f"not known ({climate.why_not})"
-    days = (
-        "days in it not recorded"
-        if climate.days is None
-        else f"{climate.days:g} {'day' if climate.days == 1 else 'days'} in it"
-    )
-    room = f"{climate.temperature_c:g}{NARROW_SPACE}°C, {climate.humidity_pct:g}{NARROW_SPACE}% humidity, {days}"
-    return f"{figure(climate.moisture_pct, 1)}{NARROW_SPACE}% ({room})"
+    room = f"{climate.temperature_c:g}{NARROW_SPACE}°C, {climate.humidity_pct:g}{NARROW_SPACE}% humidity"
+    return f"{figure(climate.moisture_pct, 1)}{NARROW_SPACE}% ({room}, {_days(climate)})"
+
+
+def _days(climate: Climate) -> str:
+    if climate.days is None:
+        return "days in it not recorded"
+    days = f"{climate.days:g} {'day' if climate.days == 1 else 'days'} in it"
+    return days if climate.weight else f"{days}, too few for the wood to follow"
 
 
 def _taken_off(found: Comparison, strings: tuple[str, ...]) -> str:
