@@ -16,6 +16,7 @@ from passport import __version__
 from passport.cli.build import build, serve
 from passport.cli.calibrate import calibrate
 from passport.cli.check import check
+from passport.cli.compare import compare
 from passport.cli.console import err, use_utf8
 from passport.cli.explain import explain
 from passport.cli.export import export
@@ -36,7 +37,9 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, build, serve, label, labels, materials, calibrate, new, page, init, explain, export, schema):
+for command in (
+    check, compare, build, serve, label, labels, materials, calibrate, new, page, init, explain, export, schema,
+):  # fmt: skip
     passport.add_command(command)
 
 

@@ -19,6 +19,7 @@ from passport.views.addresses import supply_path
 from passport.views.alike import alike
 from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
+from passport.views.drift import drift_workings
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
 from passport.views.materials import material_lines
@@ -79,6 +80,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         setup_worked=setup_worked(record),
         wood_worked=(*plates_workings(desk, record), *moisture_workings(desk, record)),
         varnish_worked=tuple(coats_workings(desk, record)),
+        drift=drift_workings(desk, record),
     )
 
 
