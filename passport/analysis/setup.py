@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from passport.findings import Path
-from passport.records.model.sheets import SetupSheet
+from passport.records.model.sheets import SetupSheet, Sheet
 from passport.records.model.values import Value
 from passport.records.walk import measured
 
@@ -43,7 +43,7 @@ class SetupResult:
     compared: tuple[Compared, ...]
 
 
-def day_of(sheet: SetupSheet) -> date:
+def day_of(sheet: Sheet) -> date:
     """Give the day of a sheet; one without a date counts as the oldest."""
     taken = sheet.taken.date if sheet.taken else None
     return (taken.earliest if taken else None) or date.min

@@ -22,6 +22,7 @@ from passport.cli.label import label
 from passport.cli.labels import labels
 from passport.cli.new import init, new, page
 from passport.cli.schema import schema
+from passport.cli.template import template
 from passport.errors import PassportError
 
 OUR_FAULT = 3
@@ -34,7 +35,7 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, build, serve, label, labels, calibrate, new, page, init, explain, schema):
+for command in (check, build, serve, label, labels, calibrate, template, new, page, init, explain, schema):
     passport.add_command(command)
 
 
