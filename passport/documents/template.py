@@ -34,12 +34,15 @@ SOURCE = """
 #show table.cell.where(y: 0): set text(weight: 600)
 #heading(level: 1, text(size: 17pt, it.title))
 #for line in it.lines { par(line) }
-#v(1mm)
-#for piece in it.pieces {
-  box(image(bytes(piece.svg), format: "svg", width: piece.width * 1mm, height: piece.height * 1mm, alt: piece.alt))
-  h(3mm, weak: true)
+#let drawn(pieces) = {
+  v(1mm)
+  for piece in pieces {
+    box(image(bytes(piece.svg), format: "svg", width: piece.width * 1mm, height: piece.height * 1mm, alt: piece.alt))
+    h(3mm, weak: true)
+  }
+  parbreak()
 }
-#for each in it.tables {
+#let numbers = for each in it.tables {
   block(breakable: false, {
     heading(level: 2, text(size: 11pt, each.caption))
     text(size: 8pt, table(
@@ -50,13 +53,27 @@ SOURCE = """
     text(size: 8pt, each.rule)
   })
 }
+// Where the pieces fill sheets of their own, the numbers come before them.
+#if it.overview.len() == 0 {
+  drawn(it.pieces)
+  numbers
+} else {
+  grid(columns: (auto, 1fr), column-gutter: 5mm, drawn(it.overview), numbers)
+}
 #heading(level: 2, text(size: 11pt, "What went in, and what was worked out"))
 #text(size: 8pt, table(
   columns: (auto, auto, auto, 1fr), align: (x, y) => if x == 1 { right } else { left },
   table.header("Measure", "mm", "how", "from"), table.hline(stroke: 0.3pt), ..it.used.flatten(),
 ))
+#set text(size: 8.5pt)
 #for note in it.notes { par(note) }
-#for caution in it.cautions { par(text(style: "normal", weight: 600, caution)) }
+#for caution in it.cautions { par(strong(caution)) }
+#if it.overview.len() > 0 {
+  for piece in it.pieces {
+    pagebreak()
+    drawn((piece,))
+  }
+}
 """
 # Set in the SVG, which knows no columns: its lines of text, their height, and where each column begins.
 MARGIN_MM, LINE_MM, TITLE_MM = 5.0, 4.4, 9.0
@@ -76,6 +93,7 @@ def template_pdf(view: TemplateView, paper: Paper) -> bytes:
         "title": view.title,
         "lines": view.lines,
         "pieces": [_piece(drawing) for drawing in view.pieces],
+        "overview": [_piece(drawing) for drawing in view.overview],
         "tables": [_table(table) for table in view.tables],
         "used": [_row(worked) for worked in view.used],
         "notes": view.notes,

@@ -9,18 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 
-from passport.figures.fullsize import (
-    LINE_MM,
-    TEXT_MM,
-    FullSize,
-    across,
-    check_lines,
-    full_size,
-    n,
-    path,
-    segment,
-    words_at,
-)
+from passport.figures.fullsize import LINE_MM, FullSize, across, check_lines, full_size, n, path, segment, words_at
 
 # Shares of the foot span or of the height, for what is only indicated (common practice, no source).
 FOOT_LENGTH, TOE, ANKLE = 0.28, 0.03, 0.085
@@ -45,6 +34,7 @@ class BridgeLines:
     foot_span: float
     drop: float
     span_words: str
+    drop_words: str
     spacing_words: str
 
     @property
@@ -69,9 +59,9 @@ class BridgeLines:
 
 
 def bridge_front(title: str, lines: BridgeLines) -> FullSize:
-    """Draw the bridge as seen from the board, with its check lines."""
+    """Draw the bridge as seen from the tailpiece, with its check lines."""
     left = -lines.half - ROOM_MM
-    foot = lines.drop + 17
+    foot = lines.drop + 18
     top = min(-lines.highest - 15, foot - 104)
     heights = ", ".join(f"{name} {said}" for name, _, _, said in lines.seats)
     said = (
@@ -88,7 +78,7 @@ def _feet(lines: BridgeLines) -> tuple[str, ...]:
         f"M{n(side * s / 2)},{n(y - TOE * s)}V{n(y)}H{n(side * (s / 2 - FOOT_LENGTH * s))}v{n(-TOE * s)}"
         for side in (-1, 1)
     ]
-    return path("line-strong", "".join(feet)), across(-s / 2, s / 2, y + 7, lines.span_words)
+    return path("line-strong", "".join(feet)), across(-s / 2, s / 2, y + 8, lines.span_words)
 
 
 def _legs(lines: BridgeLines) -> str:
@@ -131,20 +121,19 @@ def _seats(lines: BridgeLines) -> list[str]:
 
 def _levels(lines: BridgeLines) -> tuple[str, ...]:
     """Show the middle line, the belly and the level of the feet."""
-    reach = lines.half + 5
     middle = lines.foot_span / 2 * (1 - FOOT_LENGTH)
     round_by = (middle**2 + lines.drop**2) / (2 * lines.drop)
     end = lines.foot_span / 2 - FOOT_LENGTH * lines.foot_span
     low = round_by - sqrt(round_by**2 - end**2)
     belly = f"M{n(-end)},{n(low)}A{n(round_by)} {n(round_by)} 0 0 1 {n(end)},{n(low)}"
     return (
-        segment("line-broken", 0, -lines.highest - 4, 0, lines.drop + 3),
+        segment("line-broken", 0, -lines.highest - 4, 0, lines.drop + 0.5),
         path("line-broken", belly),
         segment("level", -4, 0, 4, 0),
-        segment("line-fine", -reach, lines.drop, -lines.foot_span / 2, lines.drop),
         words_at("belly", 1.5, -1.2, "start"),
-        words_at("bass side", -reach + 3, lines.drop + TEXT_MM + 1, "start"),
-        words_at("treble side", reach - 3, lines.drop + TEXT_MM + 1, "end"),
+        words_at(f"feet {lines.drop_words} lower", 0, lines.drop + 3.4),
+        words_at("bass side", -lines.half, lines.drop + 8 + LINE_MM, "start"),
+        words_at("treble side", lines.half, lines.drop + 8 + LINE_MM, "end"),
     )
 
 

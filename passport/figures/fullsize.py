@@ -64,13 +64,6 @@ def across(x1: float, x2: float, y: float, text: str) -> str:
     return line + words_at(text, (x1 + x2) / 2, y - 0.8)
 
 
-def along(y1: float, y2: float, x: float, text: str) -> str:
-    """Draw a dimension line along y with its figure beside it."""
-    ends = "".join(f"M{n(x - TICK_MM)},{n(y)}H{n(x + TICK_MM)}" for y in (y1, y2))
-    line = path("line-fine", f"M{n(x)},{n(y1)}V{n(y2)}{ends}")
-    return line + words_at(text, x + TICK_MM + 0.6, (y1 + y2) / 2 + TEXT_MM / 3, "start")
-
-
 def check_lines(x: float, y: float) -> str:
     """Draw a line of 100 mm across and one along, from one corner, each with its length."""
     lines = path("check check-across", f"M{n(x)},{n(y)}H{n(x + CHECK_MM)}") + path(

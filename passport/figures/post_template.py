@@ -7,9 +7,10 @@ from math import hypot
 
 from passport.figures.fullsize import (
     LINE_MM,
+    TEXT_MM,
+    TICK_MM,
     FullSize,
     across,
-    along,
     check_lines,
     full_size,
     n,
@@ -52,7 +53,7 @@ class PostLines:
 def post_plan(title: str, lines: PostLines) -> FullSize:
     """Draw the plan with its check lines."""
     bottom = max(lines.centre_y + lines.radius, lines.foot_thickness / 2) + 12
-    right = max(lines.outer, lines.nick_x or 0) + 26
+    right = max(lines.outer, lines.nick_x or 0) + 16
     foot = bottom + 9
     top = min(-lines.foot_thickness / 2 - 18, foot - 104)
     inside = (*_axes(lines, right, bottom), *_foot(lines), *_post(lines), *_nick(lines), check_lines(-ROOM_MM, foot))
@@ -67,7 +68,7 @@ def _axes(lines: PostLines, right: float, bottom: float) -> tuple[str, ...]:
     top = -lines.foot_thickness / 2 - 8
     return (
         segment("line-broken", 0, top, 0, bottom - 2),
-        segment("line-broken", -4, 0, right - 20, 0),
+        segment("line-broken", -4, 0, right - 10, 0),
         words_at("joint", -1, top + 3, "end"),
         words_at("neck end", 0, top - 1.5),
     )
@@ -86,7 +87,7 @@ def _foot(lines: PostLines) -> tuple[str, ...]:
 def _post(lines: PostLines) -> tuple[str, ...]:
     x, y, r = lines.centre_x, lines.centre_y, lines.radius
     back = lines.foot_thickness / 2
-    low, beyond = y + r + 5, max(lines.outer, lines.nick_x or 0) + 6
+    low, beside = y + r + 5, x - r - 2.5
     ends = "".join(f"M{n(at)},{n(max(back, y))}V{n(low + 2)}" for at in (x + r, lines.outer))
     circle = f'<circle class="line-strong post" cx="{n(x)}" cy="{n(y)}" r="{n(r)}"/>'
     return (
@@ -97,8 +98,8 @@ def _post(lines: PostLines) -> tuple[str, ...]:
         across(0, x, low, lines.from_joint_words),
         words_at(f"{lines.inset_words} inside", lines.outer + 1, low + 1, "start"),
         words_at(f"post {lines.diameter_words}", x - r - 1, y + r, "end"),
-        path("line-fine", f"M{n(lines.outer + 1)},{n(back)}H{n(beyond)}M{n(x + 1)},{n(y - r)}H{n(beyond)}"),
-        along(back, y - r, beyond, f"{lines.behind_words} behind"),
+        path("line-fine", f"M{n(beside - TICK_MM)},{n(y - r)}H{n(x)}M{n(beside)},{n(back)}V{n(y - r)}"),
+        words_at(lines.behind_words, beside - TICK_MM, (back + y - r + TEXT_MM) / 2, "end"),
     )
 
 

@@ -26,6 +26,8 @@ BRIDGE_RULE = (
 GEOMETRY = "geometry of straight strings over a crowned board"
 # A seat that lies deeper below the crown line than a notch is worth a word.
 DEEP_MM = 0.5
+# What goes beside one another on either paper; a side view that does not is left to the SVG, its figures to the table.
+SIDE_BY_SIDE_MM = 180.0
 SEAT_COLUMNS = (
     "String", "Height wanted", "Nut clearance", "From the middle: nut", "board’s end", "bridge", "b",
     "Seat above belly", "Seat above feet", "Below the crown line",
@@ -46,8 +48,9 @@ def bridge_template(
         id=stem,
         title=title,
         lines=heading(desk, stem, *_for_what(cut)),
-        pieces=drawings,
+        pieces=drawings if sum(each.width_mm for each in drawings) <= SIDE_BY_SIDE_MM else drawings[:1],
         whole=drawings,
+        overview=(),
         used=(*used_rows(cut.used), *_bridge_sums(cut)),
         tables=(_seat_table(cut),),
         notes=_bridge_notes(cut),
@@ -83,9 +86,10 @@ def _bridge_drawings(title: str, cut: BridgeCut) -> tuple[TrueDrawing, ...]:
         foot_span=cut.foot_span_mm,
         drop=cut.belly_drop_mm,
         span_words=tenths(cut.foot_span_mm),
+        drop_words=tenths(cut.belly_drop_mm),
         spacing_words=tenths(seats[-1][1] - seats[0][1]),
     )
-    front = drawing(bridge_front(f"{title}, looked at from the board", lines))
+    front = drawing(bridge_front(f"{title}, looked at from the tailpiece", lines))
     if cut.foot_thickness_mm is None or cut.top_thickness_mm is None:
         return (front,)
     height = cut.crown.above_belly_mm(0) + cut.belly_drop_mm

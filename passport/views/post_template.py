@@ -33,6 +33,7 @@ def post_template(archive: Archive, stem: str) -> TemplateView:
         lines=heading(desk, stem),
         pieces=drawings,
         whole=drawings,
+        overview=(),
         used=(*used_rows(place.used), *_post_sums(place)),
         tables=(),
         notes=_post_notes(place),

@@ -44,7 +44,7 @@ def worked_out(what: str, stem: str, work: Callable[[], T]) -> T:
     try:
         return work()
     except NotRecorded as fault:
-        names = ", ".join(_lowered(_name(quantity)) for quantity in fault.quantities)
+        names = "; ".join(_lowered(_name(quantity)) for quantity in fault.quantities)
         todo = "measure it and write it into a new sheet"
         if ("projection",) in fault.quantities:
             todo += "; the projection may also be given: --projection 27"

@@ -332,7 +332,8 @@ class TrueDrawing:
 class TemplateView:
     """A full-size template: drawings in pieces that go on a sheet, the same whole, and every number that is in them.
 
-    `lines` say of which instrument and for what; `used` is what went in, each with where it is from.
+    `lines` say of which instrument and for what; `used` is what went in, each with where it is from. `overview` shows
+    small what is in several pieces.
     """
 
     id: str
@@ -340,6 +341,7 @@ class TemplateView:
     lines: tuple[str, ...]
     pieces: tuple[TrueDrawing, ...]
     whole: tuple[TrueDrawing, ...]
+    overview: tuple[TrueDrawing, ...]
     used: tuple[Worked, ...]
     tables: tuple[WorkedTable, ...]
     notes: tuple[str, ...]
