@@ -29,7 +29,7 @@ SOURCE = """
 )
 #set text(font: "Passport Sans", size: 9pt, fallback: false, lang: "en", hyphenate: false)
 #set par(leading: 0.5em, spacing: 0.8em)
-#set table(stroke: none, inset: (x: 1.2mm, y: 0.7mm))
+#set table(stroke: none, inset: (x: 1.2mm, y: 0.55mm))
 #show heading: set text(font: "Passport Serif", weight: 400)
 #show table.cell.where(y: 0): set text(weight: 600)
 #heading(level: 1, text(size: 17pt, it.title))
@@ -65,9 +65,9 @@ SOURCE = """
   columns: (auto, auto, auto, 1fr), align: (x, y) => if x == 1 { right } else { left },
   table.header("Measure", "mm", "how", "from"), table.hline(stroke: 0.3pt), ..it.used.flatten(),
 ))
-#set text(size: 8.5pt)
+#set text(size: 8pt)
 #for note in it.notes { par(note) }
-#for caution in it.cautions { par(strong(caution)) }
+#strong(it.cautions.join(" "))
 #if it.overview.len() > 0 {
   for piece in it.pieces {
     pagebreak()
@@ -77,11 +77,12 @@ SOURCE = """
 """
 # Set in the SVG, which knows no columns: its lines of text, their height, and where each column begins.
 MARGIN_MM, LINE_MM, TITLE_MM = 5.0, 4.4, 9.0
-COLUMNS_MM = (0.0, 62.0, 76.0, 98.0)
+COLUMNS_MM = (0.0, 66.0, 94.0, 114.0)
 GAP_MM = 6.0
 TABLE_COLUMN_MM = 24.0
-LEAST_WIDTH_MM = 200.0
-LETTERS_IN_LINE = 125
+WIDTH_MM = 250.0
+# The mean width of a letter, to break lines by.
+LETTER_MM = 1.5
 
 
 def template_pdf(view: TemplateView, paper: Paper) -> bytes:
@@ -142,7 +143,7 @@ def template_svg(view: TemplateView) -> bytes:
     height = top + max(drawing.height_mm for drawing in view.whole) + GAP_MM
     text = list(_text(view))
     bottom = height + LINE_MM * len(text) + MARGIN_MM
-    width = max(sum(drawing.width_mm + GAP_MM for drawing in view.whole) + 2 * MARGIN_MM, LEAST_WIDTH_MM)
+    width = max(sum(drawing.width_mm + GAP_MM for drawing in view.whole) + 2 * MARGIN_MM, WIDTH_MM)
     head = [_said(view.title, 0, MARGIN_MM + 5, "title")]
     head += [_said(line, 0, MARGIN_MM + TITLE_MM + LINE_MM * (at + 0.5)) for at, line in enumerate(view.lines)]
     rows = [_said(word, x, height + LINE_MM * (at + 1)) for at, line in enumerate(text) for x, word in line]
@@ -176,17 +177,20 @@ def _text(view: TemplateView) -> Iterator[Line]:
         yield from _broken(_table(table)["rule"])
     for worked in view.used:
         *first, last = _row(worked)
-        yield (*zip(COLUMNS_MM, first, strict=False), (COLUMNS_MM[-1], last))
+        [begun], *more = _broken(last, COLUMNS_MM[-1])
+        yield (*zip(COLUMNS_MM, first, strict=False), begun)
+        yield from more
     for note in (*view.notes, *view.cautions):
         yield from _broken(note)
 
 
-def _broken(words: str) -> Iterator[Line]:
-    """Break words into lines."""
+def _broken(words: str, x: float = 0.0) -> Iterator[Line]:
+    """Break words into lines that begin at a place."""
+    letters = (WIDTH_MM - 2 * MARGIN_MM - x) / LETTER_MM
     line = ""
     for word in words.split():
-        if len(line) + len(word) > LETTERS_IN_LINE:
-            yield ((0.0, line),)
+        if len(line) + len(word) > letters:
+            yield ((x, line),)
             line = ""
         line = f"{line} {word}".lstrip()
-    yield ((0.0, line),)
+    yield ((x, line),)

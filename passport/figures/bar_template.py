@@ -49,7 +49,7 @@ def bar_pieces(title: str, bar: BarLines) -> tuple[FullSize, ...]:
     """Draw the bar in as few pieces as fit, the lowest first."""
     length = bar.upper_end - bar.lower_end
     count = ceil(length / PIECE_MM)
-    cuts = [bar.lower_end + length * index / count for index in range(count + 1)]
+    cuts = [bar.lower_end, *(bar.lower_end + length * index / count for index in range(1, count)), bar.upper_end]
     return tuple(
         _piece(f"{title}, piece {number} of {count}", bar, low, high)
         for number, (low, high) in enumerate(pairwise(cuts), 1)
@@ -91,7 +91,7 @@ def _ends(bar: BarLines, low: float, high: float) -> list[str]:
             drawn.append(segment("line-strong", bar.at(height, -1), -height, bar.at(height, 1), -height))
         else:
             drawn.append(segment("join", -8, -height, bar.widest + 26, -height))
-            drawn.append(words_at("join", bar.widest + 26, -height - 1, "end"))
+            drawn.append(words_at(f"join, {_height_words(height)}", bar.widest + 26, -height - 1, "end"))
     return drawn
 
 
@@ -100,9 +100,14 @@ def _ticks(bottom: float, top: float) -> list[float]:
     return [TICK_EVERY_MM * index for index in range(first, last + 1)]
 
 
+def _height_words(height: float) -> str:
+    """Say how far something is from the line of the bridge, and on which side."""
+    return f"{abs(height):.0f} {'up' if height > 0 else 'down'}"
+
+
 def _tick(bar: BarLines, height: float) -> tuple[str, str]:
     kind = "bridge-line" if height == 0 else "line-fine"
-    name = "line of the bridge" if height == 0 else f"{abs(height):g} {'up' if height > 0 else 'down'}"
+    name = "line of the bridge" if height == 0 else _height_words(height)
     return (
         segment(kind, -3, -height, bar.at(height, 1) + 3, -height),
         words_at(name, bar.at(height, 1) + 4, -height + 1, "start"),

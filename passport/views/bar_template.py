@@ -18,7 +18,7 @@ from passport.views.tree import TemplateView, Worked, WorkedTable
 
 LAYING = (
     "Looked at from the inside, neck end up: lay the strong line on the joint and “line of the bridge” on the line "
-    "through the inner nicks. The bar lies on the bass side. Lay the pieces together on the lines marked “join”."
+    "through the inner nicks. The bar lies on the bass side. Lay the pieces together on the lines that are called alike."
 )
 FALLING = (
     "Height at the bridge and spring stand in the table where they are recorded; how the bar falls from there to its "
@@ -81,8 +81,8 @@ def _bar_table(line: BarLine) -> WorkedTable:
     first, last = int(line.lower_end_mm // TICK_EVERY_MM) + 1, int(line.upper_end_mm // TICK_EVERY_MM)
     heights = [line.lower_end_mm, *(TICK_EVERY_MM * index for index in range(first, last + 1)), line.upper_end_mm]
     return WorkedTable(
-        caption="Distances from the joint, mm; toward the neck plus",
-        columns=("From the line of the bridge", "Inner edge", "Middle", "Outer edge"),
+        caption="Distances from the joint, mm; from the line of the bridge toward the neck plus",
+        columns=("From the bridge", "Inner edge", "Middle", "Outer edge"),
         rows=tuple((tenths(height), *map(tenths, line.edges_mm(height))) for height in heights),
         rule="middle = middle at the bridge − slant × distance from the line of the bridge.",
         source="geometry",

@@ -29,8 +29,8 @@ DEEP_MM = 0.5
 # What goes beside one another on either paper; a side view that does not is left to the SVG, its figures to the table.
 SIDE_BY_SIDE_MM = 180.0
 SEAT_COLUMNS = (
-    "String", "Height wanted", "Nut clearance", "From the middle: nut", "board’s end", "bridge", "b",
-    "Seat above belly", "Seat above feet", "Below the crown line",
+    "String", "Height wanted", "Nut clearance", "At the nut", "At board’s end", "At the bridge", "b",
+    "Seat above belly", "Seat above feet", "Below crown line",
 )  # fmt: skip
 
 
@@ -114,7 +114,7 @@ def _bridge_sums(cut: BridgeCut) -> tuple[Worked, ...]:
 
 def _seat_table(cut: BridgeCut) -> WorkedTable:
     return WorkedTable(
-        caption="Where the underside of each string rests, mm; bass side minus",
+        caption="Where the underside of each string rests, mm; places from the middle, bass side minus",
         columns=SEAT_COLUMNS,
         rows=tuple(_seat_row(seat, cut) for seat in cut.seats),
         rule=BRIDGE_RULE,
