@@ -13,7 +13,7 @@ from passport.analysis.timeline import when_said
 from passport.findings import Path
 from passport.records.model.events import Event
 from passport.records.model.instrument import Instrument
-from passport.records.model.sheets import CONDITION_SHEETS, Fitted, SetupSheet
+from passport.records.model.sheets import CONDITION_SHEETS, Fitted, SetupSheet, Sheet
 from passport.reference import drift, terms
 
 # Within a day a sheet of the instrument as it came in is taken before the work, every other one after it.
@@ -21,7 +21,7 @@ BEFORE_WORK, WORK, AFTER_WORK = 0, 1, 2
 STRUNG = {"at_pitch": "at pitch", "slack": "slack", "none": "off"}
 
 
-def day_of(sheet: SetupSheet) -> date:
+def day_of(sheet: Sheet) -> date:
     """Give the day of a sheet; one without a date counts as the oldest."""
     taken = sheet.taken.date if sheet.taken else None
     return (taken.earliest if taken else None) or date.min

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from passport.analysis.setup import day_of
+from passport.analysis.alike import day_of
 from passport.findings import Path
 from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet

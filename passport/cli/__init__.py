@@ -25,6 +25,7 @@ from passport.cli.labels import labels
 from passport.cli.materials import materials
 from passport.cli.new import init, new, page
 from passport.cli.schema import schema
+from passport.cli.template import template
 from passport.errors import PassportError
 
 OUR_FAULT = 3
@@ -38,7 +39,8 @@ def passport() -> None:
 
 
 for command in (
-    check, compare, build, serve, label, labels, materials, calibrate, new, page, init, explain, export, schema,
+    check, compare, template, build, serve, label, labels, materials, calibrate, new, page, init, explain, export,
+    schema,
 ):  # fmt: skip
     passport.add_command(command)
 

@@ -96,18 +96,18 @@ def _texts(kind: str, size: float, texts: Iterable[str]) -> str:
 def model_drawing(title: str, curves: Sequence[Curve]) -> str:
     """Draw a model's outline with its length and the widths of its three bouts, as on a plan."""
     frame = _frame(curves)
-    bouts = _bouts(curves)
+    found = bouts(curves)
     x = frame.half_width + frame.text * 1.2
-    widths = ", ".join(f"{2 * half:g}" for _, half in bouts)
+    widths = ", ".join(f"{2 * half:g}" for _, half in found)
     words = f"Length {frame.length:g} mm; widths {widths} mm from the upper to the lower bout."
-    figures = [_text(f"{2 * half:g}", 0, frame.length - height - frame.text * 0.4) for height, half in bouts]
+    figures = [_text(f"{2 * half:g}", 0, frame.length - height - frame.text * 0.4) for height, half in found]
     figures.append(_text(f"{frame.length:g}", x + frame.text * 1.3, frame.length / 2))
-    lines = [_across(frame, height, half) for height, half in bouts] + [_along(frame, x)]
+    lines = [_across(frame, height, half) for height, half in found] + [_along(frame, x)]
     body = (frame.outline, f'<path class="line-fine" d="{"".join(lines)}"/>', _texts("figure", frame.text, figures))
     return svg(title, words, frame.box(right=frame.text * 3), body, "model")
 
 
-def _bouts(curves: Sequence[Curve]) -> list[tuple[float, float]]:
+def bouts(curves: Sequence[Curve]) -> list[tuple[float, float]]:
     """Give height and half width of the widest upper, the narrowest middle and the widest lower bout.
 
     A corner may reach further out than its bout, so only what lies beyond the waist beside the corner counts.

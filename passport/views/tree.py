@@ -348,3 +348,36 @@ class TableView:
     caption: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class TrueDrawing:
+    """A drawing in millimetres to be printed at full size: the inside of an SVG, where it begins, how large it is."""
+
+    title: str
+    words: str
+    inside: str
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True)
+class TemplateView:
+    """A full-size template: drawings in pieces that go on a sheet, the same whole, and every number that is in them.
+
+    `lines` say of which instrument and for what; `used` is what went in, each with where it is from. `overview` shows
+    small what is in several pieces.
+    """
+
+    id: str
+    title: str
+    lines: tuple[str, ...]
+    pieces: tuple[TrueDrawing, ...]
+    whole: tuple[TrueDrawing, ...]
+    overview: tuple[TrueDrawing, ...]
+    used: tuple[Worked, ...]
+    tables: tuple[WorkedTable, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
