@@ -19,9 +19,10 @@ from passport.views.alike import alike
 from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
 from passport.views.history import history
-from passport.views.making import coat_view, measurements, parts, plates
+from passport.views.making import coat_view, measurements, parts
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
+from passport.views.plates import plates
 from passport.views.setup import person, setup_view
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
@@ -58,7 +59,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         setup=setup_view(desk, record, windows),
         findings=tuple(map(finding_view, findings)) if desk.tells_findings else (),
         history=history(desk, record),
-        plates=tuple(plates(desk, record)),
+        plates=tuple(plates(desk, record, windows)),
         parts=tuple(parts(desk, record)),
         varnish=tuple(coat_view(coat) for coat in record.varnish or ()),
         measurements=tuple(measurements(desk, record, windows)),

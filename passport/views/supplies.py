@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from passport.analysis.plates import curves_of
 from passport.figures.plate import model_drawing
 from passport.records.model.supplies import (
     Model,
@@ -25,7 +26,6 @@ from passport.reference import cautions, species
 from passport.views.addresses import supply_path
 from passport.views.desk import Desk, facts
 from passport.views.instrument import kind_and_size, last_change
-from passport.views.making import curves_of
 from passport.views.numbers import date_text, humidity_text, joined, unit_sign, value_text, with_unit
 from passport.views.setup import person
 from passport.views.site_tree import Card, InstrumentLine, SupplyLine, SupplyView
@@ -157,7 +157,7 @@ def _recipe(recipe: Recipe | None) -> Iterator[TableView]:
 
 def _model(desk: Desk, name: str, model: Model, lines: tuple[InstrumentLine, ...]) -> SupplyView:
     heading = model.title or name
-    curves = curves_of(desk, name)
+    curves = curves_of(desk.archive, name)
     return SupplyView(
         audience=desk.audience,
         section="models",
