@@ -110,6 +110,12 @@ class Code(Enum):
     IMPOSSIBLE = ("impossible-value", Severity.ERROR)
     UNUSUAL = ("unusual-value", Severity.WARNING)
     ACCEPTED = ("accepted-value", Severity.NOTE)
+    # Consistency
+    MASS_APART = ("plate-mass-differs", Severity.WARNING)
+    TAP_RATIO = ("unusual-tap-ratio", Severity.WARNING)
+    UNEVEN_PLATE = ("uneven-plate", Severity.WARNING)
+    THIN_SPOT = ("thin-spot", Severity.WARNING)
+    DENSITY_APART = ("density-unlike-its-lot", Severity.WARNING)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
 

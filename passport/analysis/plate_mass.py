@@ -93,7 +93,11 @@ class MapMass:
     @property
     def is_apart(self) -> bool:
         """Tell whether map and scale cannot both be right."""
-        return abs(self.difference) > TOLERANCE
+        return self.weighed is not None and not self.fits(self.weighed.mass_g)
+
+    def fits(self, mass_g: float) -> bool:
+        """Tell whether the plate may weigh so much."""
+        return mass_g > 0 and abs(self.mass_g / mass_g - 1) <= TOLERANCE
 
 
 def map_mass(archive: Archive, record: Instrument, name: str, surface: Surface, length_mm: float) -> MapMass | str:

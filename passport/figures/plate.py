@@ -85,7 +85,12 @@ def sides(frame: Frame) -> tuple[str, str]:
 
 def text(words: str, x: float, y: float) -> str:
     """Set words at a place."""
-    return f'<text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text>'
+    return f'<text x="{tenths(x)}" y="{tenths(y)}">{escape(words)}</text>'
+
+
+def tenths(number: float) -> str:
+    """Write a number to a tenth; zero has no sign."""
+    return f"{round(number, 1) + 0.0:.1f}"
 
 
 def texts(kind: str, size: float, written: Iterable[str]) -> str:

@@ -16,7 +16,7 @@ from contourpy import FillType, contour_generator
 from numpy.typing import NDArray
 
 from passport.figures.outline import Curve, Point, svg
-from passport.figures.plate import HALF_X_HEIGHT, Frame, frame_of, sides, text, texts
+from passport.figures.plate import HALF_X_HEIGHT, Frame, frame_of, sides, tenths, text, texts
 from passport.physics.plates import Surface
 
 Numbers = NDArray[np.float64]
@@ -36,7 +36,9 @@ TONES = 8
 # A closed line with fewer points, the first among them twice, has no area.
 LEAST_RING = 3
 HATCH_SHARE = 1 / 100
-LEVEL_TEXT_SHARE = 0.026
+# Shorter than this a ruled line looks like a slip of the pen.
+HATCH_LEAST_SHARE = 0.12
+LEVEL_TEXT_SHARE = 0.028
 # A figure on a line keeps this many of its own heights from every other figure.
 ROOM = 1.5
 
@@ -170,15 +172,15 @@ def _hatch(frame: Frame, surface: Surface) -> str:
         height = float(surface.height_mm[row, 0])
         if height >= next_height:
             next_height = height + step
-            found += list(_runs(far[row], surface.x_mm[row], frame.length - height))
+            found += list(_runs(far[row], surface.x_mm[row], frame.length - height, frame.length * HATCH_LEAST_SHARE))
     return f'<path class="hatch" d="{"".join(found)}"/>' if found else ""
 
 
-def _runs(far: NDArray[np.bool_], x: Numbers, y: float) -> Iterator[str]:
+def _runs(far: NDArray[np.bool_], x: Numbers, y: float, least: float) -> Iterator[str]:
     edges = np.flatnonzero(np.diff(np.concatenate(([False], far, [False]))))
     for start, end in zip(edges[::2], edges[1::2], strict=True):
-        if end - start > 1:
-            yield f"M{x[start]:.1f},{y:.1f}H{x[end - 1]:.1f}"
+        if x[end - 1] - x[start] > least:
+            yield f"M{tenths(x[start])},{tenths(y)}H{tenths(x[end - 1])}"
 
 
 def _f_holes(frame: Frame, f_holes: FHoles | None) -> str:
@@ -214,8 +216,13 @@ def _on_lines(
         if len(places) and room.max() >= size * ROOM:
             x, y = places[int(room.argmax())]
             taken = np.vstack((taken, (x, y)))
-            written.append(text(f"{level:g}", x, y + size * HALF_X_HEIGHT))
+            written.append(text(_level(level, levels), x, y + size * HALF_X_HEIGHT))
     return texts("level", size, written)
+
+
+def _level(level: float, levels: Sequence[float]) -> str:
+    """Write a level with as many decimals as any of them needs, and one at least."""
+    return f"{level:.2f}" if any(round(each, 1) != each for each in levels) else f"{level:.1f}"
 
 
 def _inside(frame: Frame, surface: Surface, places: Numbers) -> Numbers:
@@ -230,7 +237,7 @@ def _inside(frame: Frame, surface: Surface, places: Numbers) -> Numbers:
 def _rings(frame: Frame, figures: Sequence[Figure]) -> str:
     size = frame.text * 0.95
     rings = "".join(
-        f'<circle cx="{figure.x_mm:.1f}" cy="{frame.length - figure.height_mm:.1f}" r="{size:.1f}"/>'
+        f'<circle cx="{tenths(figure.x_mm)}" cy="{frame.length - figure.height_mm:.1f}" r="{size:.1f}"/>'
         for figure in figures
         if figure.is_thin
     )
@@ -244,7 +251,7 @@ def _written(frame: Frame, figure: Figure) -> str:
 def _words(surface: Surface, levels: Sequence[float], figures: Sequence[Figure], reach: float) -> str:
     low, high = float(surface.thickness_mm.min()), float(surface.thickness_mm.max())
     thin = sum(figure.is_thin for figure in figures)
-    lines = ", ".join(f"{level:g}" for level in levels)
+    lines = ", ".join(_level(level, levels) for level in levels)
     meet = f"; bands meet at {lines}" if lines else ""
     words = [
         "Thickness in millimetres, bass side left, as seen from the front.",

@@ -74,7 +74,7 @@ def thickness_surface(points_mm: Sequence[PointMm], outline: Sequence[tuple[floa
     """Give the thickness all over a plate: the thin-plate spline through points (x, height, thickness), in mm.
 
     It goes through every point and bends least between them. Beyond the outermost point of a row, and beyond the
-    outermost rows, the thickness found there is held: there is nothing to bend it by. At least three points that are no
+    outermost rows, it is followed half of the way only: there is nothing to hold it. At least three points that are no
     line, no two at one place, thickness 0 to 100 mm; body 50 to 2500 mm high; OutsideRange. J. Duchon, Splines
     minimizing rotation-invariant semi-norms in Sobolev spaces (1977); F. L. Bookstein, Principal warps, IEEE
     Transactions on Pattern Analysis and Machine Intelligence 11 (1989) 567.
@@ -94,7 +94,7 @@ def _grid(places: tuple[tuple[float, float], ...], outline: tuple[tuple[float, f
     area = _share(heights)[:, None] * _share(across) * halves[:, None]
     known = _distinct(places)
     distance = np.sqrt(_squares(x, height, known).min(axis=-1)).reshape(x.shape)
-    return _Grid(x, height, area, distance, _weights(known, *_held(x, height, places)))
+    return _Grid(x, height, area, distance, _weights(known, *_followed(x, height, places)))
 
 
 def _rows(outline: Sequence[tuple[float, float]]) -> tuple[Numbers, Numbers]:
@@ -127,14 +127,14 @@ def _distinct(places: tuple[tuple[float, float], ...]) -> Numbers:
     return known
 
 
-def _held(x: Numbers, height: Numbers, places: Sequence[tuple[float, float]]) -> tuple[Numbers, Numbers]:
-    """Give where the thickness of each node is taken: at the node, or at the last measured place on its way out."""
+def _followed(x: Numbers, height: Numbers, places: Sequence[tuple[float, float]]) -> tuple[Numbers, Numbers]:
+    """Give where the thickness of each node is taken: at the node, or half way to it from the last measured place."""
     rows = sorted({height for _, height in places})
     ends = [[x for x, at in places if at == row] for row in rows]
-    held = np.clip(height, rows[0], rows[-1])
-    low = np.interp(held[:, 0], rows, [min(row) for row in ends])
-    high = np.interp(held[:, 0], rows, [max(row) for row in ends])
-    return np.clip(x, low[:, None], high[:, None]), held
+    inside = np.clip(height, rows[0], rows[-1])
+    low = np.interp(inside[:, 0], rows, [min(row) for row in ends])
+    high = np.interp(inside[:, 0], rows, [max(row) for row in ends])
+    return (np.clip(x, low[:, None], high[:, None]) + x) / 2, (inside + height) / 2
 
 
 def _squares(x: Numbers, height: Numbers, known: Numbers) -> Numbers:

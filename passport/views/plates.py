@@ -64,7 +64,7 @@ def _plate(record: Instrument, plate: Plate, found: PlateStudy) -> PlateView:
         stages=tuple(tuple(row[index] or NOT_RECORDED for index in used) for row in stages),
         bar=tuple(_measured_facts(plate.bass_bar)) if plate.bass_bar else (),
         accepted=plate.accepted or "",
-        worked=tuple(_workings(found)),
+        worked=tuple(_workings(record, found)),
     )
 
 
@@ -107,7 +107,7 @@ def _drawing(record: Instrument, found: PlateStudy) -> str:
     return plate_drawing(f"{title} as measured", found.curves, rows)
 
 
-def _workings(found: PlateStudy) -> Iterator[Workings]:
+def _workings(record: Instrument, found: PlateStudy) -> Iterator[Workings]:
     of_map = _of_map(found, found.map) if found.map else ()
     figures = (*of_map, *(_of_taps(found.taps) if found.taps else ()))
     lacking = (*found.lacking, *_lacking(found))
@@ -115,7 +115,7 @@ def _workings(found: PlateStudy) -> Iterator[Workings]:
         yield Workings(
             title=f"{capital(found.name)}, worked out",
             figures=figures,
-            notes=tuple(_notes(found)),
+            notes=tuple(_notes(record, found)),
             lacking=tuple(f"Cannot be worked out: {words}." for words in lacking),
         )
 
@@ -123,7 +123,7 @@ def _workings(found: PlateStudy) -> Iterator[Workings]:
 def _of_map(found: PlateStudy, of: PlateMap) -> Iterator[Worked]:
     outline = "trapezoid rule inside the outline of the model, seen from above"
     yield Worked("Area", figure(of.area_mm2 / 100, 1), "cm²", "worked out", outline)
-    rule = f"mean of the spline through {len(found.points)} points; beyond the outermost, the last is held"
+    rule = f"mean of the spline through {len(found.points)} points; beyond the outermost it is followed half of the way"
     yield Worked("Mean thickness", figure(of.mean_mm, 2), "mm", "worked out", rule, source=SPLINE)
     if of.mass is not None:
         yield from _of_mass(of.mass, of)
@@ -225,7 +225,14 @@ def _mode5_as_moist(taps: Taps) -> Iterator[Worked]:
         )
 
 
-def _notes(found: PlateStudy) -> Iterator[str]:
+def _notes(record: Instrument, found: PlateStudy) -> Iterator[str]:
+    if found.map is not None:
+        from passport.figures.thickness import reach_mm  # noqa: PLC0415 - as above
+
+        far = f"ruled across where no point was measured within {figure(reach_mm(found.map.length_mm), 0)} mm"
+        yield f"The map is darker where the plate is thicker, and {far}."
+    if found.map is not None and found.name == "top" and f_holes_of(record, found.curves):
+        yield "The f-holes are sketched from their length, their eyes and the stop."
     if found.thin:
         spots = "; ".join(
             f"{_place(point)}: {amount_text(point.amount)}, below {figure(point.thin_below or 0, 1)}"
