@@ -152,7 +152,7 @@ def _of_mass(mass: MapMass, of: PlateMap) -> Iterator[Worked]:
     yield Worked("Mass by the map", _grams(mass.mass_g), "g", "worked out", rule, inputs)
     if mass.weighed is not None:
         stage = joined(spoken(mass.weighed.stage.when or ""), date_text(mass.weighed.stage.date))
-        away = f"the map gives {difference_text(mass.difference * 100, 1)} %"
+        away = f"the map gives {figure(abs(mass.difference) * 100, 1)} % {'more' if mass.difference > 0 else 'less'}"
         yield Worked("On the scale", value_text(mass.weighed.stage.mass), "g", "measured", "", f"{stage}; {away}")
 
 
@@ -177,8 +177,8 @@ def _sides(of: PlateMap) -> Iterator[Worked]:
 
 
 def _of_model(of: PlateMap, against: AgainstModel, taps: Taps | None) -> Iterator[Worked]:
-    most = f"most at {_place(against.most)}: {amount_text(against.most.amount)}"
-    most += f" for {figure(against.asked_there_mm, 1)}"
+    most = f"most at {_place(against.most)}: {amount_text(against.most.amount)} for {figure(against.asked_there_mm, 1)}"
+    most = most if against.most.amount.middle != against.asked_there_mm else "all as asked for"
     rule = f"mean of {against.count} points less what the model asks for there"
     mean = difference_text(against.mean_difference_mm, 2)
     yield Worked("Against the model", mean, "mm", "worked out", rule, most)
