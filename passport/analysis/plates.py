@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from passport.analysis.plate_mass import MapMass, map_mass
+from passport.analysis.plate_mass import MapMass, Weighing, map_mass, weighing
 from passport.analysis.taps import Taps, mode5_scaled_hz, taps_of
 from passport.analysis.windows import Windows
 from passport.figures.outline import Point, half_outline, half_width_mm, length_mm, row_places_mm
@@ -105,6 +105,7 @@ class PlateStudy:
     curves: Curves
     points: tuple[Measured, ...]
     map: PlateMap | None
+    weighed: Weighing | None
     taps: Taps | None
     lacking: tuple[str, ...]
 
@@ -137,10 +138,10 @@ def study(archive: Archive, record: Instrument, name: str, windows: Windows) -> 
         mapped = _mapped(archive, record, name, curves, points)
     except OutsideRange as error:
         mapped = f"the map of the {name}: {error}"
-    taps = taps_of(record, plate)
+    taps, weighed = taps_of(record, plate), weighing(plate, name)
     if isinstance(mapped, str):
-        return PlateStudy(name, curves, points, None, taps, (mapped,) if plate.thickness else ())
-    return PlateStudy(name, curves, points, mapped[0], taps, mapped[1])
+        return PlateStudy(name, curves, points, None, weighed, taps, (mapped,) if plate.thickness else ())
+    return PlateStudy(name, curves, points, mapped[0], weighed, taps, mapped[1])
 
 
 def _mapped(

@@ -12,6 +12,7 @@ from passport.analysis.plates import AgainstModel, Measured, PlateMap, PlateStud
 from passport.analysis.taps import COMMON_MOISTURE_PCT, Taps
 from passport.analysis.windows import Windows
 from passport.figures.plate import plate_drawing
+from passport.records.dates import Date
 from passport.records.model.instrument import Instrument, Plate, Stage
 from passport.records.model.marks import Record
 from passport.records.walk import measured
@@ -149,7 +150,7 @@ def _of_mass(mass: MapMass, of: PlateMap) -> Iterator[Worked]:
     density = f"{figure(mass.density.value, 0)} kg/m³ ({_by(mass.density)})"
     inputs = f"{density} ÷ 1000 × {figure(mass.arch.value, 2)} ({_by(mass.arch)}) × ({volume}) cm³"
     rule = "density × arch × (area × mean thickness + edge − f-holes)"
-    yield Worked("Mass by the map", _grams(mass.mass_g), "g", "worked out", rule, inputs)
+    yield Worked("Mass by the map", grams(mass.mass_g), "g", "worked out", rule, inputs)
     if mass.weighed is not None:
         stage = joined(spoken(mass.weighed.stage.when or ""), date_text(mass.weighed.stage.date))
         away = f"the map gives {figure(abs(mass.difference) * 100, 1)} % {'more' if mass.difference > 0 else 'less'}"
@@ -160,7 +161,14 @@ def _by(known: Known) -> str:
     return joined(known.how, known.source)
 
 
-def _grams(mass_g: float) -> str:
+def when_weighed(weighed: Weighing | None, taps: Taps | None) -> Date | None:
+    """Give the day a plate was weighed, or else tapped."""
+    stage = weighed.stage if weighed else taps.stage if taps else None
+    return stage.date if stage else None
+
+
+def grams(mass_g: float) -> str:
+    """Write a mass as finely as plates of its size are weighed."""
     return figure(mass_g, 1 if mass_g < FINE_BELOW_G else 0)
 
 
@@ -200,7 +208,7 @@ def _when_as_moist(weighed: Weighing) -> Iterator[Worked]:
         inputs = f"{value_text(weighed.stage.mass)} g × (100 + {common}) ÷ (100 + {moisture})"
         rule = "mass × (100 + new moisture) ÷ (100 + old moisture)"
         source = "Wood Handbook, equation 4-1"
-        yield Worked(f"Mass at {common} % moisture", _grams(weighed.common_g), "g", "worked out", rule, inputs, source)
+        yield Worked(f"Mass at {common} % moisture", grams(weighed.common_g), "g", "worked out", rule, inputs, source)
 
 
 def _of_taps(taps: Taps) -> Iterator[Worked]:
