@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from html import escape
 
 from passport.figures.outline import Curve, body_path, length_mm, row_places_mm, svg
@@ -38,15 +37,10 @@ class Frame:
         """Give half the length of a dimension line's end."""
         return self.length * TICK_SHARE
 
-    @cached_property
-    def path(self) -> str:
-        """Give the outline as SVG writes it."""
-        return body_path(self.curves)
-
     @property
     def outline(self) -> str:
         """Give the outline drawn."""
-        return f'<path class="line-strong" d="{self.path}"/>'
+        return f'<path class="line-strong" d="{body_path(self.curves)}"/>'
 
     def box(self, right: float = 0.0) -> tuple[float, float, float, float]:
         """Give the view box, with room for words below and, where asked for, at the side."""

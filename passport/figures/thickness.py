@@ -69,7 +69,7 @@ def thickness_map(
     levels = levels_mm(surface)
     lines = [_band(frame, surface, level) for level in levels]
     body = (
-        _bands(frame, lines),
+        _bands(frame, surface, lines),
         _hatch(frame, surface),
         _f_holes(frame, f_holes),
         frame.outline,
@@ -139,15 +139,21 @@ def _away(points: Numbers, start: Numbers, end: Numbers) -> Numbers:
     return np.asarray(np.abs(from_start[:, 0] * along[1] - from_start[:, 1] * along[0]) / length)
 
 
-def _bands(frame: Frame, lines: Sequence[Sequence[Numbers]]) -> str:
+def _bands(frame: Frame, surface: Surface, lines: Sequence[Sequence[Numbers]]) -> str:
     """Lay band upon band: each covers all that is thicker, so that no line is written twice."""
     count = len(lines) + 1
-    whole = f'<path class="band-{tone(0, count)}" d="{frame.path}"/>'
-    upon = (
+    bands = (
         f'<path class="band-{tone(index, count)}" d="{"".join(map(_ring, rings))}"/>'
-        for index, rings in enumerate(lines, 1)
+        for index, rings in enumerate([[_whole(frame, surface)], *lines])
     )
-    return f'<g class="bands">{whole}<g transform="scale({TENTH_MM})">{"".join(upon)}</g></g>'
+    return f'<g class="bands" transform="scale({TENTH_MM})">{"".join(bands)}</g>'
+
+
+def _whole(frame: Frame, surface: Surface) -> Numbers:
+    """Give the plate's own outline, down the treble side and up the bass side."""
+    up = np.column_stack((surface.x_mm[:, 0], frame.length - surface.height_mm[:, 0]))
+    down = np.column_stack((surface.x_mm[:, -1], frame.length - surface.height_mm[:, -1]))[::-1]
+    return simplified(np.concatenate((down, up, down[:1])), frame.length * TOLERANCE_SHARE)
 
 
 def _ring(points: Numbers) -> str:

@@ -21,7 +21,6 @@ from passport.views.tree import WorkedTable, Workings
 
 # Of one plate there is nothing to compare.
 FEWEST = 2
-COLUMNS = ("Instrument", "Date", "Mean, mm", "Mass, g", "Mode 2, Hz", "Mode 5, Hz", "Mode 5 to 2")
 RULE = (
     "Mean thickness by the map, as on each instrument’s page. What the scale and the tap said is brought to "
     f"{COMMON_MOISTURE_PCT:.0f} % moisture, so that plates of dry and of wet days can be compared. "
@@ -74,7 +73,7 @@ def _table(name: str, rows: list[tuple[Card, PlateCard]]) -> WorkedTable:
         f"Mass at {common}, g",
         "Mode 2, Hz",
         f"Mode 5 at {common}, Hz",
-        "Ratio",
+        "Mode 5 to 2",
     )
     return WorkedTable(
         f"{capital(name)}s, earliest first", columns, (*cells, _span([plate for _, plate in rows])), RULE

@@ -78,7 +78,7 @@ def test_every_measured_figure_stands_at_its_place() -> None:
 @pytest.mark.parametrize("band", range(2, 6))
 def test_a_line_runs_where_the_plate_has_its_thickness(band: int) -> None:
     level = levels_mm(SURFACE)[band - 1]
-    rings = corners(drawn().findall(f".//{SVG}g[@transform]/{SVG}path")[band - 1].get("d", ""))
+    rings = corners(drawn().findall(f".//{SVG}g[@transform]/{SVG}path")[band].get("d", ""))
     heights = 355 - rings[:, 1]
     outer = np.interp(heights, sorted(BACK), [row_places_mm(CURVED, row, 5)[4] for row in sorted(BACK)])
     # Along the outline a band ends without a line.
