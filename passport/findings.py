@@ -122,6 +122,11 @@ class Code(Enum):
     LOT_NOT_AT_REST = ("lot-not-at-rest", Severity.WARNING)
     DOSE_DIFFERS = ("dose-differs", Severity.WARNING)
     MASSES_DIFFER = ("moisture-against-masses", Severity.ERROR)
+    MASS_APART = ("plate-mass-differs", Severity.WARNING)
+    TAP_RATIO = ("unusual-tap-ratio", Severity.WARNING)
+    UNEVEN_PLATE = ("uneven-plate", Severity.WARNING)
+    THIN_SPOT = ("thin-spot", Severity.WARNING)
+    DENSITY_APART = ("density-unlike-its-lot", Severity.WARNING)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
     # Materials

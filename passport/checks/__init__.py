@@ -13,6 +13,7 @@ from passport.checks import (
     geometry,
     labels,
     materials,
+    plates,
     plausibility,
     privacy,
     references,
@@ -33,6 +34,7 @@ OWN: tuple[Callable[[Archive, str], Iterator[Finding]], ...] = (
     plausibility.of_instrument,
     geometry.of_instrument,
     wood_and_light.of_instrument,
+    plates.of_instrument,
     materials.of_instrument,
     privacy.of_instrument,
 )

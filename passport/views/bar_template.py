@@ -6,12 +6,12 @@ For the shop alone. The sums are done in `analysis.template`; here they are word
 from __future__ import annotations
 
 from passport.analysis.known import knowledge_of
+from passport.analysis.plates import curves_of
 from passport.analysis.template import BarLine, bar_line
 from passport.errors import PassportError
 from passport.figures.bar_template import TICK_EVERY_MM, BarLines, bar_overview, bar_pieces, bar_whole
 from passport.records.catalogue import Archive
 from passport.reference.cautions import CAUTIONS, DEFERENCE
-from passport.views.making import curves_of
 from passport.views.numbers import figure, tenths
 from passport.views.template import CUSTOM, KNIVES, drawing, heading, shop_desk, used_rows, worked_out
 from passport.views.tree import TemplateView, Worked, WorkedTable
@@ -35,7 +35,7 @@ def bar_template(archive: Archive, stem: str) -> TemplateView:
     """Give the line of the bass bar; PassportError where it cannot be told."""
     desk = shop_desk(archive)
     known = knowledge_of(desk.archive, stem)
-    curves = curves_of(desk, known.record.model)
+    curves = curves_of(desk.archive, known.record.model)
     if not curves:
         todo = "draw one into the model's file, and name the model in the record"
         raise PassportError(f"the bass bar of {stem} cannot be drawn: there is no outline of its model", todo)

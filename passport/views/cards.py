@@ -19,6 +19,7 @@ from passport.views.lists import work
 from passport.views.making import parts
 from passport.views.numbers import joined, size_text
 from passport.views.pictures import sources
+from passport.views.plates_of_model import plate_cards
 from passport.views.site_tree import Card, CatalogueEntry, Use
 from passport.views.titles import capital, spoken
 
@@ -35,6 +36,7 @@ def card(desk: Desk, stem: str) -> Card:
         uses=tuple(_uses(stem, record)),
         pictures=tuple(sources(stem, record, desk.paths[stem], desk.archive.photos.get(stem, {}))),
         work=work(desk, stem),
+        plates=tuple(plate_cards(desk, record)),
     )
 
 

@@ -21,11 +21,12 @@ from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
 from passport.views.drift import drift_workings
 from passport.views.history import history
-from passport.views.making import coat_view, measurements, parts, plates
+from passport.views.making import coat_view, measurements, parts
 from passport.views.materials import material_lines
 from passport.views.moisture import moisture_workings
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
+from passport.views.plates import plates
 from passport.views.setup import person, setup_view
 from passport.views.strung import setup_worked
 from passport.views.titles import capital, spoken
@@ -65,7 +66,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         setup=setup_view(desk, record, windows),
         findings=tuple(map(finding_view, findings)) if desk.tells_findings else (),
         history=history(desk, record),
-        plates=tuple(plates(desk, record)),
+        plates=tuple(plates(desk, record, windows)),
         parts=tuple(parts(desk, record)),
         varnish=tuple(coat_view(coat) for coat in record.varnish or ()),
         measurements=tuple(measurements(desk, record, windows)),

@@ -90,6 +90,20 @@ class Work:
 
 
 @dataclass(frozen=True)
+class PlateCard:
+    """One plate beside others of its model; mass and mode 5 at a common moisture, None where they are not known."""
+
+    plate: str
+    date: str
+    iso: str
+    mean_mm: float | None
+    mass_g: float | None
+    mode2_hz: float | None
+    mode5_hz: float | None
+    ratio: float | None
+
+
+@dataclass(frozen=True)
 class Card:
     """What all other pages say of one instrument; whatever else is known of it stands on its own page alone.
 
@@ -104,6 +118,7 @@ class Card:
     uses: tuple[Use, ...]
     pictures: tuple[PictureSource, ...]
     work: Work | None
+    plates: tuple[PlateCard, ...] = ()
 
 
 @dataclass(frozen=True)
