@@ -115,8 +115,21 @@ class Code(Enum):
     LOT_NOT_AT_REST = ("lot-not-at-rest", Severity.WARNING)
     DOSE_DIFFERS = ("dose-differs", Severity.WARNING)
     MASSES_DIFFER = ("moisture-against-masses", Severity.ERROR)
+    SETUP_CANNOT_BE = ("set-up-cannot-be", Severity.ERROR)
+    SETUP_OPEN = ("set-up-does-not-close", Severity.WARNING)
+    LENGTH_DIFFERS = ("string-length-differs", Severity.WARNING)
+    NECK_TO_STOP = ("neck-to-stop", Severity.WARNING)
+    HEIGHTS_OUT_OF_ORDER = ("string-heights-out-of-order", Severity.WARNING)
+    UNEVEN_GAPS = ("uneven-gaps", Severity.WARNING)
+    STEPS_DIFFER = ("steps-differ-from-spacing", Severity.WARNING)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
+    # Materials
+    UNKNOWN_SPECIES = ("unknown-species", Severity.WARNING)
+    PAPERS_MISSING = ("papers-missing", Severity.WARNING)
+    # Privacy
+    PRIVATE_IN_TEXT = ("private-in-public-text", Severity.WARNING)
+    PRIVATE_IN_GIT = ("private-in-git", Severity.WARNING)
 
     def __new__(cls, slug: str, severity: Severity) -> Self:
         """Make the slug the value, so that a code is found, and written down, by the name a report prints."""
