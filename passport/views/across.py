@@ -164,11 +164,12 @@ def _group(family: Family, sheets: Sequence[Sheet]) -> AcrossGroup:
 def _sheets(family: Family) -> Iterator[Sheet]:
     """Give the pages of a family: of each subject that two instruments know of, in each kind of column they have."""
     for subject in SUBJECTS:
-        asked = {quantity.name: quantity for quantity in quantities(family.kind) if quantity.subject == subject}
-        measured = [each for each in family.members if any(reading.name in asked for reading in each[1].readings)]
+        asked = {quantity.name: quantity.part for quantity in quantities(family.kind) if quantity.subject == subject}
+        parts = [{asked[each.name] for each in figures.readings if each.name in asked} for _, figures in family.members]
+        measured = [(*member, found) for member, found in zip(family.members, parts, strict=True) if found]
         if len(measured) < FEWEST:
             continue
-        columns = {by: _columns(by, measured, asked) for by in BY}
+        columns = {by: _columns(by, measured) for by in BY}
         offered = tuple(by for by, keys in columns.items() if any(keys))
         for by in offered or ("year",):
             leaves = tuple(_leaves(by, columns[by]))
@@ -176,14 +177,13 @@ def _sheets(family: Family) -> Iterator[Sheet]:
                 yield Sheet(family, subject, by, leaves, leaf, offered or ("year",))
 
 
-def _columns(by: str, members: Iterable[tuple[Card, Figures]], asked: Mapping[str, Quantity]) -> list[str]:
+def _columns(by: str, measured: Iterable[tuple[Card, Figures, set[str]]]) -> list[str]:
     """Give the columns that are needed, in order; the one of what is not known has no name and stands last."""
     found = {
         key
-        for card, figures in members
-        for reading in figures.readings
-        if reading.name in asked
-        for key in _keys(by, card, figures, asked[reading.name].part)
+        for card, figures, parts in measured
+        for part in (parts if by == "lot" else ("",))
+        for key in _keys(by, card, figures, part)
     }
     return sorted(found, key=lambda key: (not key, key))
 
@@ -195,8 +195,9 @@ def _keys(by: str, card: Card, figures: Figures, part: str) -> tuple[str, ...]:
         return (str(line.first_year) if line.first_year and line.first_year == line.last_year else "",)
     if by == "model":
         return (figures.model,)
-    lots = tuple(lot for of, lot in figures.lots if part in ("", of))
-    return tuple(dict.fromkeys(lots if by == "lot" else line.batches)) or ("",)
+    if by == "batch":
+        return line.batches or ("",)
+    return tuple(dict.fromkeys(lot for of, lot in figures.lots if part in ("", of))) or ("",)
 
 
 def _leaves(by: str, keys: Sequence[str]) -> Iterator[tuple[str, ...]]:
@@ -223,7 +224,10 @@ def _come_from(desk: Desk, family: Family) -> str:
     """Name everything that the pages of a family come from."""
     models = sorted({figures.model for _, figures in family.members if figures.model in desk.archive.models})
     looks = [desk.archive.models[model].look.digest for model in models]
-    told = form_of([(card.line, figures) for card, figures in family.members])
+    lines = ((card.line, figures) for card, figures in family.members)
+    told = form_of(
+        [(line.id, line.path, line.model, line.first_year, line.last_year, line.batches, of) for line, of in lines]
+    )
     return digest([told, desk.archive.surroundings, *looks])
 
 

@@ -25,7 +25,9 @@ MOST_MARKS = 100
 MARGIN = 0.04
 # One alone stands beside nothing.
 FEWEST = 2
-CROWDED = "There are too many marks to tell apart, so a column shows its lowest, middle and highest; its name leads to all."
+CROWDED = (
+    "There are too many marks to tell apart, so a column shows its lowest, middle and highest; its name leads to all."
+)
 
 
 @dataclass(frozen=True)

@@ -85,14 +85,20 @@ def all_species(desk: Desk, known: Iterable[tuple[Card, Figures]]) -> Iterator[S
     for species in sorted(by_species):
         lots = by_species[species]
         made = Species(species, lots, {name: pieces[name] for name in lots if name in pieces})
-        if any(len(plan.entries) >= FEWEST for plan in _plans(made)):
+        weighed = sum(1 for lot in lots.values() if lot.density) + sum(map(len, made.pieces.values()))
+        heard = sum(1 for lot in lots.values() if lot.sound_speed and lot.sound_speed.along)
+        if max(weighed, heard) >= FEWEST:
             yield made
 
 
 def come_from(desk: Desk, species: Species) -> str:
     """Name everything that the pages of a species come from."""
     looks = [(name, desk.archive.wood[name].look.digest) for name in species.lots]
-    cut = [(name, card.line, reading) for name, found in species.pieces.items() for card, reading in found]
+    cut = [
+        (name, card.line.id, card.line.path, reading)
+        for name, found in species.pieces.items()
+        for card, reading in found
+    ]
     return digest([form_of(looks), form_of(cut)])
 
 
