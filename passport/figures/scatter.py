@@ -26,6 +26,8 @@ LONGEST_NAME = 14
 # Half the size of a mark; marks closer than two of them stand side by side.
 MARK = 3.2
 STEPS = (1, 2, 5, 10)
+# A scale shows at least this share of its values, so that equal ones do not look far apart.
+LEAST_REACH = 0.01
 
 
 @dataclass(frozen=True)
@@ -64,7 +66,7 @@ class Chart:
 
 def ticks(low: float, high: float) -> tuple[float, ...]:
     """Give round numbers, few of them and evenly spaced, the outer two at or beyond both ends."""
-    reach = (high - low) or abs(high) or 1.0
+    reach = max(high - low, abs(high) * LEAST_REACH) or 1.0
     least = reach / (MOST_TICKS - 2)
     power = 10.0 ** floor(log10(least))
     step = next(power * step for step in STEPS if power * step >= least * (1 - 1e-9))
