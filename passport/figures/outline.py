@@ -123,9 +123,14 @@ def length_mm(curves: Sequence[Curve]) -> float:
     return max(height for curve in curves for height, _ in curve)
 
 
-def svg(title: str, words: str, box: tuple[float, float, float, float], inside: Iterable[str], kind: str) -> str:
-    """Wrap a drawing in millimetres: with a title and a description in words for those who cannot see it."""
+def svg(
+    title: str, words: str, box: tuple[float, float, float, float], inside: Iterable[str], kind: str, role: str = "img"
+) -> str:
+    """Wrap a drawing: with a title and a description in words for those who cannot see it.
+
+    One that holds links is a group of them; an image could not hold any.
+    """
     view = " ".join(f"{side:.1f}" for side in box)
     name = f"drawing {kind}"
-    head = f'<svg class="{name}" viewBox="{view}" role="img" xmlns="http://www.w3.org/2000/svg">'
+    head = f'<svg class="{name}" viewBox="{view}" role="{role}" xmlns="http://www.w3.org/2000/svg">'
     return f"{head}<title>{escape(title)}</title><desc>{escape(words)}</desc>{''.join(inside)}</svg>"

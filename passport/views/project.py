@@ -21,6 +21,7 @@ from passport.records.model.marks import Audience
 from passport.records.public import public_part
 from passport.reference.kinds import KIND_WORDS
 from passport.spread import spread
+from passport.views.across import side_by_side
 from passport.views.addresses import full_address, instrument_paths
 from passport.views.cards import card
 from passport.views.catalogue import catalogue
@@ -53,6 +54,7 @@ def project(
     cards = _cards(archive, desk, notebook or Notebook())
     in_lists = [card for card in cards if card.listed or audience == "shop"]
     supplies = tuple(supply_views(desk, in_lists))
+    beside = side_by_side(desk, in_lists)
     return SiteView(
         audience=audience,
         workshop=_workshop(desk),
@@ -67,6 +69,9 @@ def project(
         is_draft=is_draft,
         found=found(desk, archive, said),
         unread=tuple(unread(desk, archive, said)),
+        side_by_side=beside.groups,
+        across=beside.pages,
+        across_from=beside.come_from,
     )
 
 
