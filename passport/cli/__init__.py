@@ -13,6 +13,7 @@ import click
 from rich.markup import escape
 
 from passport import __version__
+from passport.cli.booklet import booklet
 from passport.cli.build import build, serve
 from passport.cli.calibrate import calibrate
 from passport.cli.check import check
@@ -36,7 +37,22 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, build, serve, label, labels, materials, calibrate, new, page, init, explain, export, schema):
+for command in (
+    check,
+    build,
+    serve,
+    label,
+    labels,
+    booklet,
+    materials,
+    calibrate,
+    new,
+    page,
+    init,
+    explain,
+    export,
+    schema,
+):
     passport.add_command(command)
 
 
