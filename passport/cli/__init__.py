@@ -13,6 +13,7 @@ import click
 from rich.markup import escape
 
 from passport import __version__
+from passport.cli.booklet import booklet
 from passport.cli.build import build, serve
 from passport.cli.calibrate import calibrate
 from passport.cli.check import check
@@ -39,9 +40,23 @@ def passport() -> None:
 
 
 for command in (
-    check, compare, template, build, serve, label, labels, materials, calibrate, new, page, init, explain, export,
+    check,
+    compare,
+    template,
+    build,
+    serve,
+    label,
+    labels,
+    booklet,
+    materials,
+    calibrate,
+    new,
+    page,
+    init,
+    explain,
+    export,
     schema,
-):  # fmt: skip
+):
     passport.add_command(command)
 
 

@@ -32,8 +32,9 @@ from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.lists import work_lists
 from passport.views.numbers import size_text
+from passport.views.pictures import sources
 from passport.views.setup import card_rows
-from passport.views.site_tree import Card, SiteView
+from passport.views.site_tree import Card, PictureSource, SiteView
 from passport.views.supplies import supply_lines, supply_views
 from passport.views.tree import InstrumentView, MaterialsView, WorkshopView
 from passport.views.visible import visible
@@ -109,6 +110,31 @@ def _cards(archive: Archive, desk: Desk, notebook: Notebook) -> tuple[Card, ...]
 def _workshop(desk: Desk) -> WorkshopView:
     record = desk.workshop
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
+
+
+@dataclass(frozen=True)
+class PublicPage:
+    """The public page of one instrument, with what a document made from it needs besides."""
+
+    view: InstrumentView
+    workshop: WorkshopView
+    address: str
+    pictures: tuple[PictureSource, ...]
+
+
+def public_page(archive: Archive, stem: str) -> PublicPage:
+    """Give the public page of one instrument, without those of all others; PassportError where it has none."""
+    shown = visible(archive, "public")
+    if stem not in shown.instruments:
+        raise _no_page(stem, public_part(archive.instruments[stem].record))
+    desk = Desk(shown, "public", instrument_paths(archive, "public"))
+    path = desk.paths[stem]
+    return PublicPage(
+        view=instrument_view(desk, stem, ()),
+        workshop=_workshop(desk),
+        address=full_address(label_base(desk.workshop), path),
+        pictures=tuple(sources(stem, shown.instruments[stem].record, path, shown.photos.get(stem, {}))),
+    )
 
 
 def materials_of(archive: Archive, stem: str, day: date) -> MaterialsView:
