@@ -243,10 +243,11 @@ def _instrument_files(made: Edition, press: Press, shelf: _Shelf) -> Iterator[Fi
 
 
 def _leaf(shared: tuple[Press, Mapping[str, InstrumentView]], stem: str) -> list[tuple[str, bytes]]:
-    """Make the page of one instrument, and the same as data."""
+    """Make the page of one instrument, the same as data, and the page of its sums."""
     press, instruments = shared
     view = instruments[stem]
-    return [pages.instrument_page(press, view), (view.data_path, data.record_json(view))]
+    sums = [pages.sums_page(press, view)] if view.sums_path else []
+    return [pages.instrument_page(press, view), (view.data_path, data.record_json(view)), *sums]
 
 
 def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:

@@ -181,6 +181,18 @@ def instrument_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
     )
 
 
+def sums_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
+    """The sums behind the page of one instrument; found by the same people as that page."""
+    return press.page(
+        view.sums_path,
+        "sums.html",
+        title=f"{view.id} · The sums",
+        description=f"What was worked out of {view.title}, number {view.id}, and from what",
+        head=canonical(press.workshop, view.sums_path) if view.listed else UNLISTED_HEAD,
+        view=view,
+    )
+
+
 def description(view: InstrumentView) -> str:
     """One line for search engines and link previews."""
     facts = (view.title, view.maker_line, view.made, f"number {view.id}")

@@ -56,3 +56,8 @@ def side_by_side_path(*names: str, leaf: int = 1) -> str:
 def catalogue_path(**choices: str) -> str:
     """Give the path of the catalogue with choices made in it: "catalogue/?year=2021"."""
     return f"catalogue/?{urlencode(choices)}"
+
+
+def sums_path(path: str) -> str:
+    """Give the page that holds the sums of an instrument, from the path of its own page."""
+    return f"{path}sums/"

@@ -300,7 +300,7 @@ class MaterialsView:
 
 @dataclass(frozen=True)
 class InstrumentView:
-    """Everything the page of one instrument says."""
+    """Everything the page of one instrument says; what was worked out stands in full at `sums_path`."""
 
     audience: str
     id: str
@@ -337,6 +337,7 @@ class InstrumentView:
     setup_worked: tuple[Workings, ...] = ()
     drift: tuple[Workings, ...] = ()
     materials: tuple[MaterialLine, ...] = ()
+    sums_path: str = ""
     wood_worked: tuple[Workings, ...] = ()
     varnish_worked: tuple[Workings, ...] = ()
 
