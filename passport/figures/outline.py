@@ -94,7 +94,9 @@ def half_outline(curves: tuple[tuple[Point, ...], ...]) -> tuple[Point, ...]:
     """Give (height, half width) along the drawn curve, from the bottom up; where curves overlap the wider counts."""
     drawn = [[curve[0], *(point for step in _steps(curve) for point in step)] for curve in curves if curve]
     heights = sorted({round(height, 1) for curve in drawn for height, _ in curve})
-    return tuple((height, half_width_mm(drawn, height)) for height in heights)
+    ends = [(curve, min(curve)[0], max(curve)[0]) for curve in drawn]
+    beside = {height: [curve for curve, low, high in ends if low <= height <= high] for height in heights}
+    return tuple((height, half_width_mm(beside[height], height)) for height in heights)
 
 
 def _steps(curve: Curve) -> Iterator[list[Point]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, floor, hypot
+from math import ceil, floor
 from typing import cast
 
 import numpy as np
@@ -113,6 +113,7 @@ def _band(frame: Frame, surface: Surface, level: float) -> list[Numbers]:
 
 def simplified(points: Numbers, tolerance: float) -> Numbers:
     """Leave out points so that what is left stays within the tolerance (D. Douglas and T. Peucker 1973)."""
+    plane = points[:, 0] + 1j * points[:, 1]
     kept = np.zeros(len(points), dtype=bool)
     kept[[0, -1]] = True
     pieces = [(0, len(points) - 1)]
@@ -120,23 +121,15 @@ def simplified(points: Numbers, tolerance: float) -> Numbers:
         start, end = pieces.pop()
         if end - start < 2:  # noqa: PLR2004 - nothing lies between neighbours
             continue
-        away = _away(points[start + 1 : end], points[start], points[end])
+        from_start, along = plane[start + 1 : end] - plane[start], complex(plane[end] - plane[start])
+        # From the line through both ends; from the one place where they are the same.
+        away = np.abs((from_start * along.conjugate()).imag) / abs(along) if along else np.abs(from_start)
         furthest = int(away.argmax())
         if away[furthest] > tolerance:
             middle = start + 1 + furthest
             kept[middle] = True
             pieces += [(start, middle), (middle, end)]
     return points[kept]
-
-
-def _away(points: Numbers, start: Numbers, end: Numbers) -> Numbers:
-    """Give the distance of points from the line through two others, from the one where both are the same."""
-    along = end - start
-    length = hypot(*along)
-    from_start = points - start
-    if length == 0:
-        return np.asarray(np.hypot(from_start[:, 0], from_start[:, 1]))
-    return np.asarray(np.abs(from_start[:, 0] * along[1] - from_start[:, 1] * along[0]) / length)
 
 
 def _bands(frame: Frame, surface: Surface, lines: Sequence[Sequence[Numbers]]) -> str:

@@ -18,9 +18,9 @@ from passport.physics.ranges import within
 
 Numbers = NDArray[np.float64]
 PointMm = tuple[float, float, float]
-# The grid is as fine as 2 mm on a violin of 355 mm, and as fine in proportion on any other body.
+# Rows 2 mm apart on a violin of 355 mm, nodes 2 to 3 mm apart across, and as fine in proportion on any other body.
 ROWS = 178
-COLUMNS = 71
+COLUMNS = 61
 # Rows of the outline that lie closer to the one before than this share of a step tell the eye nothing.
 LEAST_STEP_SHARE = 0.5
 FEWEST_POINTS = 3
