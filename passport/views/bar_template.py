@@ -18,7 +18,7 @@ from passport.views.tree import TemplateView, Worked, WorkedTable
 
 LAYING = (
     "Looked at from the inside, neck end up: lay the strong line on the joint and “line of the bridge” on the line "
-    "through the inner nicks. The bar lies on the bass side. Lay the pieces together on the lines that are called alike."
+    "through the inner nicks. The bar lies on the bass side. Lay the pieces together on lines of one name."
 )
 FALLING = (
     "Height at the bridge and spring stand in the table where they are recorded; how the bar falls from there to its "
