@@ -23,8 +23,23 @@ from passport.reference.measures import string_diameter_mm
 # By how much the belly is lower under the feet of a violin's bridge than in the middle, and the span of those feet; of
 # larger bridges in proportion. Common practice, no source.
 BELLY_DROP_MM, BELLY_DROP_SPAN_MM = 1.0, 41.5
-# A string can be no further from the board than this. Common practice, no source.
-HIGHEST_STRING_MM = 30.0
+# What can be at all, so wide that only a slip lies outside. Common practice, no source.
+POSSIBLE_MM: Mapping[str | int, tuple[float, float]] = {
+    "string_height": (0.0, 30.0),
+    "nut_clearance": (0.0, 10.0),
+    "bridge_steps": (1.0, 100.0),
+    "string_spacing": (3.0, 300.0),
+    "foot_span": (5.0, 400.0),
+    "foot_thickness": (0.5, 80.0),
+    "top_thickness": (0.2, 40.0),
+    "diameter": (1.0, 60.0),
+    "behind_foot": (-50.0, 100.0),
+    "inset_from_foot_edge": (-20.0, 100.0),
+    "to_f_hole": (0.0, 300.0),
+    "bass_bar": (0.0, 1500.0),
+    "body_length": (50.0, 2000.0),
+    "bout_width": (20.0, 1500.0),
+}
 # What is further from the usual projection than this factor is a slip of the pen. Common practice, no source.
 FURTHEST_FACTOR = 1.8
 LEAST_PROJECTION_MM, MOST_PROJECTION_MM = 5.0, 250.0
@@ -143,9 +158,13 @@ class _Needed:
         return sum(there) / len(there) if there else self.measured("body_stop", "value")
 
     def complete(self) -> tuple[Known, ...]:
-        """Give what was used; NotRecorded with everything that is not there."""
+        """Give what was used; NotRecorded with everything that is not there, OutsideRange for what cannot be."""
         if self._lacking:
             raise NotRecorded(tuple(dict.fromkeys(self._lacking)))
+        for known in self.used:
+            part = next((part for part in reversed(known.quantity) if part in POSSIBLE_MM), None)
+            if part is not None:
+                within(_named(known.quantity), known.mm, *POSSIBLE_MM[part], "mm")
         return tuple(self.used)
 
     def _take(self, quantity: Path, known: Known | None) -> float:
@@ -153,6 +172,11 @@ class _Needed:
             return self.add(known)
         self._lacking.append(quantity)
         return 1.0
+
+
+def _named(quantity: Path) -> str:
+    """Name a quantity in a sentence."""
+    return f"the {' '.join(map(str, quantity)).replace('_', ' ')}"
 
 
 def bridge_cut(
@@ -171,7 +195,7 @@ def bridge_cut(
     radius_mm, span_mm = needed.usual("bridge", "crown_radius"), needed.usual("bridge", "foot_span")
     thicknesses = [needed.if_measured("bridge", part) for part in ("foot_thickness", "top_thickness")]
     used = needed.complete()
-    _within_reach(knowledge, projection, lines)
+    _within_reach(knowledge, projection)
     found = seats(
         lines, projection_mm=projection, stops_mm=stops_mm, board_length_mm=board_length_mm,
         board_radius_mm=board_radius_mm,
@@ -244,14 +268,12 @@ def _half_string(needed: _Needed, knowledge: Knowledge, name: str) -> float:
     return needed.add(Known(("string_diameter", name), diameter, "from a table", source="usual strings")) / 2
 
 
-def _within_reach(knowledge: Knowledge, projection_mm: float, lines: Sequence[StringLine]) -> None:
+def _within_reach(knowledge: Knowledge, projection_mm: float) -> None:
     """Refuse what no instrument of this kind can have; OutsideRange."""
     usual = replace(knowledge, latest={}).usual(("projection",))
     low = max(LEAST_PROJECTION_MM, usual.mm / FURTHEST_FACTOR if usual else 0.0)
     high = min(MOST_PROJECTION_MM, usual.mm * FURTHEST_FACTOR if usual else MOST_PROJECTION_MM)
     within("the projection", projection_mm, round(low, 1), round(high, 1), "mm")
-    for line in lines:
-        within(f"the height of the {line.name} string", line.height_mm, 0, HIGHEST_STRING_MM, "mm")
 
 
 def crown_over(places: Sequence[tuple[float, float]], radius_mm: float) -> Crown:
@@ -297,8 +319,9 @@ def bar_line(knowledge: Knowledge, curves: Sequence[Curve]) -> BarLine:
     within("the bar’s length", length, 1, body, "mm")
     # The outline is the model's; its heights are stretched to the body that was measured.
     (upper_at, _), _, (lower_at, _) = bouts(curves)
-    line = body - stop
-    upper_at, lower_at = (at * body / length_mm(curves) - line for at in (upper_at, lower_at))
+    line, stretched = body - stop, body / within("the length of the outline", length_mm(curves), 50, 2000, "mm")
+    upper_at, lower_at = (at * stretched - line for at in (upper_at, lower_at))
+    within("the distance of the widest bouts in the outline", upper_at - lower_at, 10, body, "mm")
     slope = (lower - upper) / (upper_at - lower_at)
     end = (body - length) / 2
     return BarLine(

@@ -17,9 +17,8 @@ from passport.views.template import CUSTOM, KNIVES, drawing, heading, shop_desk,
 from passport.views.tree import TemplateView, Worked, WorkedTable
 
 LAYING = (
-    "Looked at from the inside, neck end up: lay the strong line on the joint and “line of the bridge” on "
-    "the line through the inner nicks. The bar lies on the bass side. "
-    "Lay the pieces together on the lines that are called alike."
+    "Looked at from the inside, neck end up: lay the strong line on the joint and “line of the bridge” on the line "
+    "through the inner nicks. The bar lies on the bass side. Lay the pieces together on lines of one name."
 )
 FALLING = (
     "Height at the bridge and spring stand in the table where they are recorded; how the bar falls from there to its "

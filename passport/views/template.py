@@ -27,6 +27,7 @@ from passport.views.tree import TrueDrawing, Worked
 from passport.views.visible import visible
 
 T = TypeVar("T")
+LEFT_HANDED = "This instrument is left-handed: turn every drawing over, its bass side to the bass side."
 AT_FULL_SIZE = "Print at 100 %, not “fit to page”. Measure both check lines with a rule: each must be 100 mm long."
 KNIVES = "Knives, saws and files cut: clamp the work, cut away from yourself, wear goggles at a machine."
 PER_STRING = ("string_height", "nut_clearance", "string_diameter")
@@ -66,7 +67,8 @@ def heading(desk: Desk, stem: str, *more: str) -> tuple[str, ...]:
     kind = KIND_WORDS.get(record.kind or "", record.kind or "")
     who = joined(capital(kind), size_text(record.kind or "", record.size or ""), by=" ")
     model, serial = record.model and f"model {record.model}", record.serial and f"serial {record.serial}"
-    return joined(who, model or "", serial or "", desk.workshop.name or ""), *more, AT_FULL_SIZE
+    handed = (LEFT_HANDED,) if record.handed == "left" else ()
+    return joined(who, model or "", serial or "", desk.workshop.name or ""), *more, *handed, AT_FULL_SIZE
 
 
 def drawing(drawn: FullSize) -> TrueDrawing:

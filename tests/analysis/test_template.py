@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import hypot
 from pathlib import Path
@@ -11,6 +11,7 @@ import pytest
 
 from passport.analysis.known import Knowledge, NotRecorded, knowledge_of
 from passport.analysis.template import bar_line, bridge_cut, crown_over, post_place
+from passport.figures.outline import Curve
 from passport.physics.ranges import OutsideRange
 from passport.physics.setup import string_height_mm
 from passport.records.catalogue import load
@@ -211,6 +212,34 @@ def test_the_bar_lies_inside_the_foot_and_slants_as_the_bouts_do(tmp_path: Path)
 def test_a_bar_longer_than_the_body_is_refused(tmp_path: Path) -> None:
     with pytest.raises(OutsideRange):
         bar_line(violin(tmp_path, {key: text.replace("275", "375") for key, text in BAR.items()}), CURVES)
+
+
+@pytest.mark.parametrize(("typed", "mistyped"), [
+    ("foot_span: 42", "foot_span: 0"), ("foot_span: 42", "foot_span: 4200"), ("bridge: 33.6", "bridge: 0"),
+    ("crown_radius: 41", "crown_radius: 4"), ("radius: 42", "radius: 0"), ("neck_stop: 130", "neck_stop: 3"),
+    ("nut: 16.5", "nut: 1650"), ("G: 5.0", "G: 500"), ("G: 0.4", "G: 400"), ("projection: 27", "projection: 0"),
+])  # fmt: skip
+def test_no_slip_in_a_record_ends_in_a_drawing_or_a_crash(tmp_path: Path, typed: str, mistyped: str) -> None:
+    with pytest.raises(OutsideRange):
+        bridge_cut(violin(tmp_path, {typed: mistyped}))
+
+
+@pytest.mark.parametrize(("typed", "mistyped"), [
+    ("diameter: 6", "diameter: 600"), ("behind_foot: 3.5", "behind_foot: 350"), ("to_f_hole: 14", "to_f_hole: 1400"),
+    ("foot_thickness: 4.4", "foot_thickness: 440"), ("inset_from_foot_edge: 0.5", "inset_from_foot_edge: 50"),
+])  # fmt: skip
+def test_no_slip_moves_a_post_off_the_sheet(tmp_path: Path, typed: str, mistyped: str) -> None:
+    with pytest.raises(OutsideRange):
+        post_place(violin(tmp_path, {typed: mistyped}))
+
+
+@pytest.mark.parametrize("curves", [
+    ([(0.0, 0.0)] * 3,) * 3,
+    tuple([(height, 50.0) for height, _ in curve][:1] * 3 for curve in [CURVES[2]] * 3),
+])  # fmt: skip
+def test_an_outline_that_is_none_is_refused(tmp_path: Path, curves: Sequence[Curve]) -> None:
+    with pytest.raises(OutsideRange):
+        bar_line(violin(tmp_path, BAR), curves)
 
 
 def test_an_instrument_without_a_sheet_has_no_bridge_to_cut(tmp_path: Path) -> None:

@@ -78,7 +78,7 @@ def test_a_command_that_is_not_understood_writes_nothing(
     ((VIOLIN, "bridge", "--heights", "C 5.0"), "no string C"),
     ((VIOLIN, "bridge", "--heights", "5.0, 4.7"), "heights"),
     ((VIOLIN, "bridge", "--heights", "G 5.0, G 5.1"), "twice"),
-    ((VIOLIN, "bridge", "--heights", "G 50"), "height of the G string"),
+    ((VIOLIN, "bridge", "--heights", "G 50"), "string height G"),
 ])  # fmt: skip
 def test_what_cannot_be_is_refused_in_a_sentence(demo: Run, empty: Path, arguments: tuple[str, ...], said: str) -> None:
     done = demo(*arguments, "--out", "b.pdf")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +13,7 @@ from passport.reference.kinds import KINDS
 from passport.views.bar_template import bar_template
 from passport.views.bridge_template import bridge_template
 from passport.views.post_template import post_template
+from passport.views.template import LEFT_HANDED
 from passport.views.tree import TemplateView
 from tests import archives
 from tests.views.test_plain import strange
@@ -74,3 +76,10 @@ def test_every_instrument_of_the_demo_is_drawn_or_refused_in_words(
             refused.append(refusal)
     assert drawn == set(KINDS)
     assert all(refusal.todo for refusal in refused)
+
+
+def test_a_left_handed_instrument_is_told_to_turn_the_sheet(tmp_path: Path) -> None:
+    text = (archives.DEMO / "instruments" / "ZVSPYJH.yml").read_text("utf-8")
+    for changed, said in ((text, False), (f"{text}\nhanded: left\n", True)):
+        root = archives.write(tmp_path / str(said), {"instruments/ZVSPYJH.yml": changed})
+        assert (LEFT_HANDED in post_template(load(root), "ZVSPYJH").lines) is said
