@@ -6,7 +6,7 @@ BIN := .venv/bin
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export NO_MKDOCS_2_WARNING := 1
 
-.PHONY: site test lint wheel lock label-trials benchmark clean
+.PHONY: site test lint wheel lock label-trials benchmark mutants clean
 
 site: .venv/run  ## check the demo records, build their site, say where it is
 	$(BIN)/passport check
@@ -49,6 +49,9 @@ benchmark: .venv/dev  ## how long things take, beside plain MkDocs with Material
 
 label-trials: .venv/dev  ## photograph finished labels in every bad light, and print how many are read
 	$(BIN)/python -m tests.labels.trials
+
+mutants: .venv/dev  ## change every sign and number of the sums, one at a time, and print what no test noticed
+	$(BIN)/python -m tests.mutants
 
 clean:
 	rm -rf .venv site site-shop dist .passport-cache

@@ -110,8 +110,22 @@ class Code(Enum):
     IMPOSSIBLE = ("impossible-value", Severity.ERROR)
     UNUSUAL = ("unusual-value", Severity.WARNING)
     ACCEPTED = ("accepted-value", Severity.NOTE)
+    # Consistency
+    SETUP_CANNOT_BE = ("set-up-cannot-be", Severity.ERROR)
+    SETUP_OPEN = ("set-up-does-not-close", Severity.WARNING)
+    LENGTH_DIFFERS = ("string-length-differs", Severity.WARNING)
+    NECK_TO_STOP = ("neck-to-stop", Severity.WARNING)
+    HEIGHTS_OUT_OF_ORDER = ("string-heights-out-of-order", Severity.WARNING)
+    UNEVEN_GAPS = ("uneven-gaps", Severity.WARNING)
+    STEPS_DIFFER = ("steps-differ-from-spacing", Severity.WARNING)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
+    # Materials
+    UNKNOWN_SPECIES = ("unknown-species", Severity.WARNING)
+    PAPERS_MISSING = ("papers-missing", Severity.WARNING)
+    # Privacy
+    PRIVATE_IN_TEXT = ("private-in-public-text", Severity.WARNING)
+    PRIVATE_IN_GIT = ("private-in-git", Severity.WARNING)
 
     def __new__(cls, slug: str, severity: Severity) -> Self:
         """Make the slug the value, so that a code is found, and written down, by the name a report prints."""

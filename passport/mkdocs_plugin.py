@@ -34,9 +34,8 @@ from mkdocs.structure.pages import Page
 from watchdog.observers.polling import PollingObserver
 
 from passport.errors import PassportError
-from passport.files import Synced
 from passport.findings import Severity
-from passport.publish import BuildStoppedError, Edition, Staged, claim, edition, hand_out
+from passport.publish import BuildStoppedError, Edition, HandedOut, Staged, claim, edition, hand_out
 from passport.records.catalogue import find_root
 from passport.records.model.marks import Audience
 from passport.site import shell
@@ -88,7 +87,8 @@ class PassportPlugin(BasePlugin[PassportConfig]):
     def __init__(self) -> None:
         super().__init__()
         self.prepared: Edition | None = None
-        self.done: Synced | None = None
+        self.is_ours = False
+        self.done: HandedOut | None = None
         self._serving = False
         self._run: _Run | None = None
 
@@ -157,6 +157,8 @@ class PassportPlugin(BasePlugin[PassportConfig]):
         if self._run is not None:
             with _said_to_mkdocs():
                 self.done = hand_out(self._run.made, self._run.staged, self._run.out)
+                if not self.is_ours:
+                    self.done.refuse_leaks()
             self._run.end()
             log.info("The whole site is in %s", self._run.out)
 
@@ -256,13 +258,13 @@ def config_file() -> Path:
     return own.resolve() if own.is_file() else shipped_root() / "mkdocs.yml"
 
 
-def build(made: Edition, records: Path, out: Path) -> Synced:
+def build(made: Edition, records: Path, out: Path) -> HandedOut:
     """Build the site of an edition of these records that is ready; says what was written."""
     config = load_config(str(config_file()), site_dir=str(out.resolve()))
     plugin = config.plugins.get("passport")
     if not isinstance(plugin, PassportPlugin):
         raise PassportError("mkdocs.yml does not name the plugin passport", "add “passport: {}” to its plugins")
-    plugin.prepared = made
+    plugin.prepared, plugin.is_ours = made, True
     plugin.config.records = str(records.resolve())
     # Refused here in our own words; MkDocs would only log them and abort.
     refuse_overlap(config, records)
@@ -271,7 +273,10 @@ def build(made: Edition, records: Path, out: Path) -> Synced:
         mkdocs_build(config)
     except Abort as stopped:
         raise PassportError("the site was not built", "the reason stands above") from stopped
-    return plugin.done or Synced(0, 0, 0)
+    if plugin.done is None:
+        raise PassportError("the site was not built", "the plugin passport was not called; look at mkdocs.yml")
+    plugin.done.refuse_leaks()
+    return plugin.done
 
 
 def serve(records: Path, audience: str, address: str) -> None:

@@ -1,4 +1,4 @@
-"""The one door to typst: a source and its data in, the bytes of a PDF out.
+"""The one door to typst and pypdf: a source and its data in, the bytes of a PDF out; and what a finished PDF says.
 
 May read the shipped fonts and nothing else; the same input gives the same bytes on any day and any machine.
 """
@@ -6,9 +6,13 @@ May read the shipped fonts and nothing else; the same input gives the same bytes
 from __future__ import annotations
 
 import functools
+import io
 from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
 
 import typst
+from pypdf import PdfReader
 
 from passport.errors import PassportError
 from passport.fonts import FONTS
@@ -25,17 +29,42 @@ def _typesetter() -> typst.Compiler:
     return typst.Compiler(font_paths=shipped)
 
 
-def pdf_from_typst(source: str, data: Mapping[str, str], title: str) -> bytes:
+def pdf_from_typst(source: str, data: Mapping[str, str], title: str, day: date | None = None) -> bytes:
     """Typeset `source`, which finds `data` in `sys.inputs`; `title` names the document to its reader.
 
-    Structured data goes in as JSON, read with `json(bytes(sys.inputs.name))`, so nothing needs escaping.
+    Structured data goes in as JSON, read with `json(bytes(sys.inputs.name))`, so nothing needs escaping. A document
+    that bears a day is one to keep: it is made as PDF/A-3a and PDF/UA-1.
     """
-    whole = "#set document(title: sys.inputs.document_title, date: none)\n" + source
+    dated = f"datetime(year: {day.year}, month: {day.month}, day: {day.day})" if day else "none"
+    whole = f"#set document(title: sys.inputs.document_title, date: {dated})\n" + source
     inputs = {**data, "document_title": title}
     try:
-        made = _typesetter().compile(whole.encode(), format="pdf", sys_inputs=inputs, timestamp=TIMESTAMP_S)
+        made = _typesetter().compile(
+            whole.encode(),
+            format="pdf",
+            sys_inputs=inputs,
+            timestamp=TIMESTAMP_S,
+            # What is kept and read for long, by eye or by ear: ISO 19005-3, level A, and ISO 14289-1.
+            pdf_standards=["a-3a", "ua-1"] if day else [],
+        )
     except typst.TypstError as fault:
         raise PassportError(f"The PDF “{title}” could not be typeset: {fault}", OUR_FAULT) from fault
     if not isinstance(made, bytes):
         raise PassportError(f"The PDF “{title}” came out empty.", OUR_FAULT)
     return made
+
+
+@dataclass(frozen=True)
+class Inside:
+    """What a PDF says: the texts of its pages and of what is written about it, and the files attached to it."""
+
+    texts: tuple[str, ...]
+    attached: tuple[tuple[str, bytes], ...]
+
+
+def words_of_pdf(content: bytes) -> Inside:
+    """Read a finished PDF again, page by page, with its title and the like and all files attached."""
+    reader = PdfReader(io.BytesIO(content))
+    about = [str(value) for value in (reader.metadata or {}).values()]
+    attached = tuple((name, data) for name, files in reader.attachments.items() for data in files)
+    return Inside((*about, *(page.extract_text() for page in reader.pages)), attached)

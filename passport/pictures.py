@@ -90,6 +90,13 @@ def published_copy(path: Path, longest_px: int) -> bytes:
     return out.getvalue()
 
 
+def hidden_words(content: bytes) -> list[str]:
+    """Give what a picture file says besides the picture: what its header and its camera's notes hold, as text."""
+    with Image.open(io.BytesIO(content)) as image:
+        notes = [*image.info.items(), *image.getexif().items()]
+    return [f"{name} {note.decode('latin-1') if isinstance(note, bytes) else note}" for name, note in notes]
+
+
 def _orientation(image: Image.Image) -> int:
     """Give the Exif orientation, 1 to 8; what a broken header says instead is taken for upright."""
     found = image.getexif().get(ORIENTATION, 1)

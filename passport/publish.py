@@ -17,13 +17,15 @@ from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
 from passport.kept import FOLDER, Chapter, Notebook, digest, form_of, state, states
 from passport.pictures import published_copy
-from passport.records.catalogue import load
+from passport.records.catalogue import Archive, load
 from passport.records.filed import inputs_of
 from passport.records.model.marks import Audience
+from passport.scan import Scanned, own_words, scan, sought, texts_of
 from passport.site import catalogue_data, data, pages, search, sitemap
 from passport.site import folder as in_folder
 from passport.site.pages import Press
 from passport.site.shell import Shell
+from passport.site.templates import template_roots
 from passport.spread import spread
 from passport.views.project import by_file, project
 from passport.views.site_tree import SiteView
@@ -33,6 +35,23 @@ from passport.views.tree import InstrumentView
 MARKER = ".passport-site"
 SEARCH_INDEX = "search/search_index.json"
 SEARCH_SCRIPT = "search/search_index.js"
+# More than these are not named one by one.
+MOST_SAID = 20
+
+
+class LeakError(PassportError):
+    """Words of the shop's stood in the public site; the files concerned were taken out again."""
+
+    def __init__(self, scanned: Scanned) -> None:
+        files = sorted({hit.outgoing for hit in scanned.hits})
+        where = "; ".join(f"{hit.record}, {hit.field}, stands in {hit.outgoing}" for hit in scanned.hits[:MOST_SAID])
+        more = f"; and {len(scanned.hits) - MOST_SAID} more" if len(scanned.hits) > MOST_SAID else ""
+        super().__init__(
+            f"what is the shop’s alone stood in the public site: {where}{more}. "
+            f"{'The page was' if len(files) == 1 else f'These {len(files)} files were'} taken out of the folder again",
+            "find the words in the public text of the records and take them out, or open the field; then build again",
+        )
+        self.scanned = scanned
 
 
 class BuildStoppedError(PassportError):
@@ -49,8 +68,9 @@ class BuildStoppedError(PassportError):
 class Edition:
     """What is to be handed out: the views, what the checks said, and the workshop's folder.
 
-    `inputs` names for each instrument all that its page comes from; without it a page is always made anew. An edition
-    that is `offline` opens from a folder, without a server.
+    `archive` is there where what is handed out must not hold anything of the shop's alone. `inputs`
+    names for each instrument all that its page comes from; without it a page is always made anew. An edition that is
+    `offline` opens from a folder, without a server.
     """
 
     site: SiteView
@@ -59,6 +79,7 @@ class Edition:
     photos: Path
     folder: Path
     inputs: Mapping[str, str] = field(default_factory=dict)
+    archive: Archive | None = None
     notebook: Notebook = field(default_factory=Notebook)
     offline: bool = False
 
@@ -89,7 +110,9 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_
         stem: digest([archive.inputs_of(stem), is_draft, *said.get(archive.instruments[stem].file, ())])
         for stem in site.instruments
     }
-    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)
+    # A draft says on its pages what is wrong, in the record's own words; it is shown on this machine alone.
+    watched = archive if audience == "public" and not is_draft else None
+    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, watched, notebook)
 
 
 @dataclass(frozen=True)
@@ -108,7 +131,23 @@ class Written:
     files: tuple[tuple[str, str], ...]
 
 
-def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
+@dataclass(frozen=True)
+class HandedOut:
+    """How many files of a site were written, and what the last look at them found; `scanned` for the public alone.
+
+    A file in which words of the shop's were found is not among those that are there.
+    """
+
+    synced: Synced
+    scanned: Scanned | None
+
+    def refuse_leaks(self) -> None:
+        """Raise LeakError where anything was found."""
+        if self.scanned is not None and self.scanned.hits:
+            raise LeakError(self.scanned)
+
+
+def hand_out(made: Edition, staged: Staged, out: Path) -> HandedOut:
     """Bring the folder `out` up to date: what MkDocs staged, the pages, their data and the pictures."""
     claim(out, made.name)
     press = Press(staged.shells, made.site.workshop, made.site.audience, made.folder)
@@ -119,8 +158,23 @@ def hand_out(made: Edition, staged: Staged, out: Path) -> Synced:
     )  # fmt: skip
     done = sync(out, in_folder.files(made.site, files) if made.offline else files)
     shelf.note()
-    made.notebook.save()
-    return done
+    try:
+        return HandedOut(done, _looked_through(made, out))
+    finally:
+        made.notebook.save()
+
+
+def _looked_through(made: Edition, out: Path) -> Scanned | None:
+    """Look for the shop's words in everything that was handed out; what holds any does not stay there."""
+    if made.archive is None:
+        return None
+    folders = (root for root in template_roots(made.folder) for root in (root, root.parent / "pages"))
+    templates = (file for folder in folders for file in sorted(folder.glob("*.*")))
+    ours = own_words(text for file in templates for text in texts_of(file.name, file.read_bytes()) or ())
+    scanned = scan(made.archive, sought(made.archive, ours, made.notebook), out, dict(states(out)), made.notebook)
+    for name in {hit.outgoing for hit in scanned.hits}:
+        (out / name).unlink()
+    return scanned
 
 
 class _Shelf:

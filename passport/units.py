@@ -108,6 +108,8 @@ _UNITS = (
     _Unit("mg", "mass", Fraction(1, 1000)),
     _Unit("lb", "mass", _POUND_G, other_names=("lbs", "pound", "pounds")),
     _Unit("oz", "mass", _POUND_G / 16, other_names=("ounce", "ounces")),
+    _Unit("g/m", "mass by length", Fraction(1)),
+    _Unit("kg/m", "mass by length", Fraction(1000)),
     _Unit("Hz", "frequency", Fraction(1)),
     _Unit("kHz", "frequency", Fraction(1000)),
     _Unit("°C", "temperature", Fraction(1), other_names=("C", "deg C", "degC")),

@@ -214,7 +214,7 @@ def record(kind: type[R], text: str) -> R:
 
 def build(root: Path, out: Path, audience: Audience = "public", *, with_errors: bool = False) -> Synced:
     """Build the site of the archive at `root` as the command line does."""
-    return mkdocs_plugin.build(edition(root, audience, with_errors=with_errors), root, out)
+    return mkdocs_plugin.build(edition(root, audience, with_errors=with_errors), root, out).synced
 
 
 def contents(folder: Path) -> dict[str, bytes]:

@@ -6,7 +6,17 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from passport.analysis.usage import Mentions, mentions
-from passport.checks import chronology, completeness, form, labels, plausibility, references
+from passport.checks import (
+    chronology,
+    completeness,
+    form,
+    geometry,
+    labels,
+    materials,
+    plausibility,
+    privacy,
+    references,
+)
 from passport.checks.completeness import Asked
 from passport.findings import Finding
 from passport.kept import Notebook
@@ -17,10 +27,15 @@ from passport.spread import spread
 # instruments: what it found stays good until one of these changes.
 OWN: tuple[Callable[[Archive, str], Iterator[Finding]], ...] = (
     form.of_instrument, references.of_instrument, chronology.of_instrument, plausibility.of_instrument,
+    materials.of_instrument,
+    privacy.of_instrument,
+    geometry.of_instrument,
 )  # fmt: skip
 # What is asked of all other records.
 OTHERS: tuple[Callable[[Archive], Iterator[Finding]], ...] = (
     form.of_others, references.of_others, chronology.of_others, plausibility.of_others, labels.check,
+    materials.of_others,
+    privacy.of_others,
 )  # fmt: skip
 
 

@@ -21,7 +21,7 @@ from passport.records.model.events import Condition
 from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.sheets import Sheet
 from passport.records.model.supplies import Model, PlateTarget
-from passport.records.model.values import PerString
+from passport.records.model.values import ByString
 from passport.records.model.workshop import ShopWindows, Workshop
 from passport.records.walk import Groups, walked
 from passport.reference import kinds, terms
@@ -104,7 +104,7 @@ def _size(filed: Filed[Instrument] | Filed[Model] | Filed[ShopWindows], path: Pa
 
 def _strings(file: str, entries: Groups, known: tuple[str, ...]) -> Iterator[Finding]:
     for path, entry in entries:
-        names = entry.strings if isinstance(entry, PerString) else ()
+        names = entry.strings if isinstance(entry, ByString) else ()
         for name in names if known else ():
             if name not in known:
                 what = f"this instrument has no {name} string"

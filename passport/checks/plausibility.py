@@ -19,7 +19,7 @@ from passport.records.model.events import Event
 from passport.records.model.instrument import Instrument, Plate, Plates
 from passport.records.model.sheets import CONDITION_SHEETS, MeasurementSheet, SetupSheet
 from passport.records.model.supplies import Model, Targets
-from passport.records.model.values import Grams, Hertz, Millimetres, Value
+from passport.records.model.values import Grams, GramsPerMetre, Hertz, Millimetres, Value
 from passport.records.walk import Values, measured
 from passport.reference import terms
 from passport.reference.measures import Place
@@ -118,7 +118,7 @@ def _bounds(path: Path, value: Value) -> tuple[float | None, float | None]:
         return BOUNDS["temperature"][0], HOTTEST_COOK_C
     if isinstance(name, str) and name in BOUNDS:
         return BOUNDS[name]
-    is_size = isinstance(value, Millimetres | Grams | Hertz) and name not in MAY_BE_NEGATIVE
+    is_size = isinstance(value, Millimetres | Grams | GramsPerMetre | Hertz) and name not in MAY_BE_NEGATIVE
     return (0 if is_size else None), None
 
 

@@ -19,8 +19,10 @@ from passport.cli.check import check
 from passport.cli.compare import compare
 from passport.cli.console import err, use_utf8
 from passport.cli.explain import explain
+from passport.cli.export import export
 from passport.cli.label import label
 from passport.cli.labels import labels
+from passport.cli.materials import materials
 from passport.cli.new import init, new, page
 from passport.cli.schema import schema
 from passport.errors import PassportError
@@ -35,7 +37,10 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, compare, build, serve, label, labels, calibrate, new, page, init, explain, schema):
+COMMANDS = (
+    check, compare, build, serve, label, labels, materials, calibrate, new, page, init, explain, export, schema,
+)  # fmt: skip
+for command in COMMANDS:
     passport.add_command(command)
 
 

@@ -53,7 +53,10 @@ def build(audience: str, records: Path, folder: Path | None, offline: bool, with
     target = folder or FOLDERS[made.name]
     done = mkdocs_plugin.build(made, root, target)
     err.print(summary(made.findings, made.records), markup=False)
-    err.print(f"{done.written} files written, {done.kept} as they were, {done.removed} taken away.", markup=False)
+    files = done.synced
+    err.print(f"{files.written} files written, {files.kept} as they were, {files.removed} taken away.", markup=False)
+    if done.scanned is not None:
+        err.print(str(done.scanned), markup=False)
     out.print(f"{(target / 'index.html').as_posix()}", markup=False)
 
 

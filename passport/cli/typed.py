@@ -6,6 +6,7 @@ Wording for the command line only; what a number is stands in `records.identity`
 from __future__ import annotations
 
 import re
+from datetime import date
 
 from passport.errors import PassportError
 from passport.records.catalogue import Archive
@@ -35,3 +36,11 @@ def typed_cells(typed: str, cells: int) -> frozenset[int]:
             raise PassportError(f"“{part}” names no cells of this sheet", todo)
         found.update(range(first - 1, last))
     return frozenset(found)
+
+
+def typed_day(typed: str) -> date:
+    """Read a day, 2026-03-05; PassportError for anything else."""
+    try:
+        return date.fromisoformat(typed.strip())
+    except ValueError as error:
+        raise PassportError(f"“{typed}” is not a day", "write year, month and day: 2026-03-05") from error

@@ -1,7 +1,7 @@
 """Water in wood: what a climate makes of it, and how it is weighed.
 
 S. V. Glass and S. L. Zelinka, Moisture Relations and Physical Properties of Wood, chapter 4 of the Wood Handbook,
-General Technical Report FPL-GTR-282 (2021), cited below by equation; its constants for degrees Celsius.
+General Technical Report FPL-GTR-190 (2010), cited below by equation; its constants for degrees Celsius.
 """
 
 from __future__ import annotations
@@ -12,8 +12,9 @@ from passport.physics.ranges import within
 def equilibrium_moisture_pct(temperature_c: float, humidity_pct: float) -> float:
     """Give the moisture that wood comes to in a climate, in % of its dry mass.
 
-    Temperature -1 to 55 degrees C (the range of the published table), relative humidity 0 to 95 %; OutsideRange. Wood
-    Handbook, equation 4-5 and its constants; the published table is met within 0.06.
+    Temperature -1.5 to 55 degrees C (30 to 130 degrees F, the part of the published table that was held against it,
+    with its rounding), relative humidity 0 to 95 %; OutsideRange. Wood Handbook, equation 4-5; its table 4-2 is met
+    within 0.06. What wood comes to after weeks in that climate, not what it holds today.
     """
     t = within("the temperature", temperature_c, -1.5, 55, "degrees C")
     h = within("the relative humidity", humidity_pct, 0, 95, "%") / 100
@@ -29,7 +30,8 @@ def equilibrium_moisture_pct(temperature_c: float, humidity_pct: float) -> float
 def moisture_pct(mass: float, oven_dry_mass: float) -> float:
     """Give the moisture of a piece from its mass and its mass oven-dry, in % of the dry mass.
 
-    Both in one unit, above 0, the first not smaller; OutsideRange. Wood Handbook, equation 4-1.
+    Both in one unit, above 0; the mass from once to four times the dry one (green wood at its wettest); OutsideRange.
+    Wood Handbook, equation 4-1.
     """
     within("the oven-dry mass", oven_dry_mass, 1e-6, 1e9, "")
     within("the mass", mass, oven_dry_mass, 4 * oven_dry_mass, "")

@@ -7,7 +7,7 @@ Physics of Musical Instruments, 2nd edition (1998), section 2.2 (the section fro
 from __future__ import annotations
 
 import re
-from math import pi
+from math import log2, pi
 from typing import Literal
 
 from passport.physics.ranges import within
@@ -18,8 +18,8 @@ Temperament = Literal["equal", "fifths"]
 A4_HZ = 440.0
 SEMITONES_IN_OCTAVE = 12
 PURE_FIFTH = 3 / 2
-# Plain steel and gut. Steel: usual handbook value. Gut: what F L d = 49 sqrt(K) of E. Heron-Allen's day comes to,
-# exactly.
+# Steel: the usual handbook value, from memory. Gut: what the trade's old rule F L d = 49 sqrt(K) (Hz, m, mm, kgf) comes
+# to, within one part in ten thousand.
 STEEL_KG_M3 = 7850.0
 GUT_KG_M3 = 1300.0
 
@@ -29,6 +29,7 @@ _SEMITONE_FROM_C = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 _FIFTHS_FROM_A = {"F": -4, "C": -3, "G": -2, "D": -1, "A": 0, "E": 1, "B": 2}
 # A sharp lies seven fifths further on, a flat seven back.
 _FIFTHS_IN_SHARP = 7
+_NAMES = ("C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B")
 _ALTERED = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}
 
 
@@ -41,7 +42,8 @@ def frequency_hz(note: str, a4_hz: float = A4_HZ, temperament: Temperament = "eq
 
     `equal` is twelve-tone equal temperament, f = a4 2^(n/12); `fifths` is a chain of pure fifths 3:2 from A, as
     violins, violas and cellos are tuned. Double basses are tuned in fourths, most often to equal temperament.
-    `a4_hz` 300 to 550 (all pitches on record lie within). NotANote, OutsideRange. Source: ISO 16:1975; arithmetic.
+    `a4_hz` 300 to 550 (what is played today, 392 to 466, with room to spare; common practice, no source). NotANote,
+    OutsideRange. Source: ISO 16:1975; arithmetic.
     """
     within("the tuning pitch", a4_hz, 300, 550, "Hz")
     match = _NOTE.fullmatch(note)
@@ -55,6 +57,18 @@ def frequency_hz(note: str, a4_hz: float = A4_HZ, temperament: Temperament = "eq
     # A fifth is seven semitones; whole octaves make up the rest.
     octaves = (semitones - 7 * fifths) // SEMITONES_IN_OCTAVE
     return float(a4_hz * PURE_FIFTH**fifths * 2.0**octaves)
+
+
+def note_near(frequency_hz: float, a4_hz: float = A4_HZ) -> tuple[str, float]:
+    """Give the note of equal temperament nearest to a pitch, as A6 or C#3, and how many cents the pitch lies above it.
+
+    15 to 20 000 Hz, `a4_hz` 300 to 550; OutsideRange. The inverse of `frequency_hz`.
+    """
+    within("the frequency", frequency_hz, 15, 20_000, "Hz")
+    steps = SEMITONES_IN_OCTAVE * log2(frequency_hz / within("the tuning pitch", a4_hz, 300, 550, "Hz"))
+    nearest = round(steps)
+    octave, name = divmod(nearest + _SEMITONE_FROM_C["A"] + SEMITONES_IN_OCTAVE * 4, SEMITONES_IN_OCTAVE)
+    return f"{_NAMES[name]}{octave}", 100 * (steps - nearest)
 
 
 def tension_n(linear_density_kg_m: float, length_m: float, frequency_hz: float) -> float:

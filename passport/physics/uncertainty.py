@@ -1,6 +1,6 @@
 """How sure a difference is: standard uncertainties combined, and a change held against a limit.
 
-JCGM 100:2008 (GUM), Evaluation of measurement data, and ISO 14253-1:2017, decision rules; k = 2 throughout.
+JCGM 100:2008 (GUM), Evaluation of measurement data, and ISO 14253-1, decision rules; k = 2 throughout.
 """
 
 from __future__ import annotations
@@ -40,12 +40,13 @@ def verdict(change: float, standard_uncertainty: float, limit: float) -> Verdict
     """Say whether something moved by more than a limit, all in one unit, with guard bands of k = 2 on both sides.
 
     Moved where the change exceeds the limit by more than the expanded uncertainty, not moved where it stays below by
-    more than that, cannot tell between. Limit above 0, uncertainty not negative; OutsideRange. ISO 14253-1:2017, 5.2
-    and 5.3 (clauses from memory): non-conformity and conformity are proved only outside the zone of uncertainty.
+    that at least, cannot tell between. Limit above 0, uncertainty not negative; OutsideRange. ISO 14253-1:1998, 5.2
+    and 5.3 (clauses from memory): conformity and non-conformity are proved only outside the zone of uncertainty. The
+    edition of 2017 is content with k = 1.65 (from memory); 2 is the stricter.
     """
     within("the limit", limit, 1e-12, LARGEST, "")
     expanded = COVERAGE * within("the uncertainty", standard_uncertainty, 0, LARGEST, "")
     size = abs(within("the change", change, -LARGEST, LARGEST, ""))
-    if size - expanded > limit:
+    if size > limit + expanded:
         return "moved"
     return "not moved" if size + expanded <= limit else "cannot tell"

@@ -115,7 +115,7 @@ def _fields_at(kind: type[Record], path: Path) -> tuple[str, ...]:
         fields = _fields_by_name(here)
         if part in fields:
             here = _class_inside(fields[part].annotation)
-        elif "__pydantic_extra__" in getattr(here, "__annotations__", {}):
+        elif getattr(here, "model_config", {}).get("extra") == "allow":
             here = _class_inside(get_type_hints(here)["__pydantic_extra__"])
     return tuple(map(str, _fields_by_name(here)))
 

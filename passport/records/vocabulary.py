@@ -52,3 +52,18 @@ def _one_of(annotations: tuple[Any, ...]) -> Iterator[tuple[str, ...]]:
             yield each.words
         # Of an annotated type, get_args gives the type and what it is annotated with.
         yield from _one_of(get_args(each))
+
+
+def vocabulary() -> Iterator[str]:
+    """Give every text of the form itself: titles of fields, how they are measured, and the words they take."""
+    for model in (*FOLDERS.values(), *FILES.values()):
+        yield from _texts_of(model)
+
+
+def _texts_of(model: type[Record]) -> Iterator[str]:
+    for name, field in model.model_fields.items():
+        yield from filter(None, (name, field.title, field.description))
+        for words in _one_of((field.annotation, *field.metadata)):
+            yield from words
+        for inner in classes_in(field.annotation):
+            yield from _texts_of(inner)

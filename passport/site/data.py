@@ -13,11 +13,12 @@ from passport.views.tree import InstrumentView
 def record_json(view: InstrumentView) -> bytes:
     """The view as plain JSON, one line a section, without the drawings: what they are drawn from stands there too."""
     sections = (
-        f"{json.dumps(name)}: {json.dumps(value, ensure_ascii=False, default=_plain)}"
+        f"{json.dumps(name)}: {json.dumps(value, ensure_ascii=False, default=plain)}"
         for name, value in vars(view).items()
     )
     return ("{\n" + ",\n".join(sections) + "\n}\n").encode()
 
 
-def _plain(part: object) -> dict[str, object]:
-    return {name: value for name, value in vars(part).items() if name != "drawing"}
+def plain(part: object) -> dict[str, object]:
+    """Give the fields of a view but its drawings."""
+    return {name: value for name, value in vars(part).items() if name not in ("drawing", "drawings")}

@@ -13,6 +13,7 @@ from passport.records.dates import Date
 from passport.records.model.instrument import Instrument
 from passport.records.model.marks import Record
 from passport.records.walk import walked
+from passport.reference.cites import AS_OF
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import supply_path
 from passport.views.alike import alike
@@ -21,9 +22,11 @@ from passport.views.desk import Desk, facts
 from passport.views.drift import drift_workings
 from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts, plates
+from passport.views.materials import material_lines
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.setup import person, setup_view
+from passport.views.strung import setup_worked
 from passport.views.titles import capital, spoken
 from passport.views.tree import Fact, FindingView, InstrumentView, Link
 
@@ -71,6 +74,8 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         missing=missing(desk, stem),
         alike=alike(desk, record),
         drift=drift_workings(desk, record),
+        materials=material_lines(record, desk.archive.wood, AS_OF),
+        setup_worked=setup_worked(record),
     )
 
 

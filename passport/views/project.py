@@ -6,7 +6,8 @@ The one road out. What is not visible is gone before anything is worded.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from itertools import groupby
 
 from passport.analysis.addresses import label_base
@@ -14,13 +15,16 @@ from passport.errors import PassportError
 from passport.findings import Finding
 from passport.kept import Notebook
 from passport.records.catalogue import Archive
-from passport.records.model.instrument import Instrument
+from passport.records.filed import Filed
+from passport.records.model.instrument import Instrument, Part
 from passport.records.model.marks import Audience
+from passport.records.public import public_part
 from passport.reference.kinds import KIND_WORDS
 from passport.spread import spread
 from passport.views.addresses import full_address, instrument_paths
 from passport.views.cards import card
 from passport.views.catalogue import catalogue
+from passport.views.declaration import declaration
 from passport.views.desk import Desk
 from passport.views.found import found, unread
 from passport.views.instrument import instrument_view
@@ -30,8 +34,8 @@ from passport.views.numbers import size_text
 from passport.views.setup import card_rows
 from passport.views.site_tree import Card, SiteView
 from passport.views.supplies import supply_lines, supply_views
-from passport.views.tree import InstrumentView, WorkshopView
-from passport.views.visible import public_part, visible
+from passport.views.tree import InstrumentView, MaterialsView, WorkshopView
+from passport.views.visible import visible
 
 
 def project(
@@ -100,6 +104,21 @@ def _cards(archive: Archive, desk: Desk, notebook: Notebook) -> tuple[Card, ...]
 def _workshop(desk: Desk) -> WorkshopView:
     record = desk.workshop
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
+
+
+def materials_of(archive: Archive, stem: str, day: date) -> MaterialsView:
+    """Give the declaration of an instrument's materials: what is public of its record and of its lots, page or not."""
+    record = public_part(archive.instruments[stem].record)
+    lots = {part.lot for part in _parts(record) if part.lot in archive.wood}
+    wood = {lot: Filed(archive.wood[lot].file, public_part(archive.wood[lot].record)) for lot in lots if lot}
+    shown = replace(
+        visible(archive, "public"), instruments={stem: Filed(archive.instruments[stem].file, record)}, wood=wood
+    )
+    return declaration(Desk(shown, "public", {}), stem, day)
+
+
+def _parts(record: Instrument) -> Iterator[Part]:
+    yield from (part for _, part in record.parts or () if part is not None)
 
 
 # Only ever on a proof, where the workshop has no address yet: a name reserved for examples (RFC 2606).

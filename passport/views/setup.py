@@ -29,7 +29,7 @@ CANNOT_TELL = "cannot tell"
 # The groups of the set-up table, in the order a set-up person works; each takes the fields of the sheet named with it.
 GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Strings", ("string_length", "string_height", "nut_clearance", "string_spacing", "afterlength",
-                 "string_break_angle")),
+                 "string_break_angle", "string_density", "string_diameter")),
     ("Neck and board", ("projection", "body_stop", "neck_stop", "overstand", "fingerboard_end_to_top",
                         "fingerboard_scoop")),
     ("Bridge", ("bridge",)),

@@ -265,6 +265,40 @@ class MissingView:
 
 
 @dataclass(frozen=True)
+class MaterialLine:
+    """The material of one part; `listing` is what CITES says of it, as far as is known, `basis` where that is from.
+
+    `facts` are origin, dates and papers as recorded.
+    """
+
+    part: str
+    common: str
+    scientific: str
+    facts: tuple[Fact, ...]
+    listing: str
+    basis: str
+    is_listed: bool
+
+
+@dataclass(frozen=True)
+class MaterialsView:
+    """The declaration of an instrument's materials on a day; it never says that anything is legal."""
+
+    id: str
+    title: str
+    maker_line: str
+    serial: str
+    made: str
+    workshop: str
+    contact: str
+    day: str
+    as_of: str
+    lines: tuple[MaterialLine, ...]
+    asked_for: tuple[str, ...]
+    deference: str
+
+
+@dataclass(frozen=True)
 class InstrumentView:
     """Everything the page of one instrument says."""
 
@@ -302,6 +336,7 @@ class InstrumentView:
     alike: tuple[Link, ...] = ()
     setup_worked: tuple[Workings, ...] = ()
     drift: tuple[Workings, ...] = ()
+    materials: tuple[MaterialLine, ...] = ()
     wood_worked: tuple[Workings, ...] = ()
     varnish_worked: tuple[Workings, ...] = ()
 

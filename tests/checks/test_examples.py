@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -54,6 +55,12 @@ def _a_picture_cut_short(root: Path) -> list[str]:
     return [f"instruments/CZ6EP3J.yml:{line}:12 broken-photo"]
 
 
+def _private_records_in_git(root: Path) -> list[str]:
+    for words in (["init", "-q"], ["add", "private"]):
+        subprocess.run(["git", "-C", str(root), *words], check=True)  # noqa: S603, S607 - this machine's git
+    return ["workshop.yml:1:1 private-in-git"]
+
+
 # Files that an editor or a version control system would not carry unharmed.
 MADE_HERE = {
     "unreadable-file": _a_folder_with_the_name_of_a_record,
@@ -62,6 +69,7 @@ MADE_HERE = {
     "not-utf-8": _latin_1,
     "unprintable-character": _a_bell,
     "broken-photo": _a_picture_cut_short,
+    "private-in-git": _private_records_in_git,
 }
 
 

@@ -10,6 +10,7 @@ from tests import archives
 from tests.archives import LISTED, contents
 from tests.cli.running import Run, as_process
 from tests.test_publish import BROKEN
+from tests.test_scan import OWNER, with_owner
 
 
 def test_each_audience_has_a_folder_of_its_own(shop: Path, run: Run) -> None:
@@ -33,6 +34,15 @@ def test_an_error_stops_the_build_and_is_shown(shop: Path, run: Run) -> None:
     assert "--with-errors" in done.err
     assert not (shop / "site").exists()
     assert run("build", "--with-errors").code == 0
+
+
+def test_a_name_of_the_shops_on_a_public_page_fails_the_build_and_is_not_repeated(shop: Path, run: Run) -> None:
+    archives.write(shop / "records", with_owner(f"handed to {OWNER}"))
+    done = run("build")
+    assert (done.code, done.out) == (1, "")
+    assert f"private/{LISTED}.yml, owners.0.name, stands in {LISTED}/index.html" in done.err
+    assert "Quell" not in done.err
+    assert not (shop / "site" / LISTED / "index.html").exists()
 
 
 @pytest.mark.parametrize(
@@ -63,7 +73,7 @@ def test_a_build_as_a_process_prints_the_place_and_nothing_of_the_tools_beneath(
     done = as_process(shop, "build")
     assert done.returncode == 0
     assert done.stdout.decode().split() == ["site/index.html"]
-    assert len(done.stderr.decode().splitlines()) == 2
+    assert len(done.stderr.decode().splitlines()) == 3
     assert b"\x1b" not in done.stdout + done.stderr
 
 

@@ -14,6 +14,7 @@ from passport.records.model.values import PerString
 from passport.reference import measures
 from passport.reference.kinds import KINDS, OPEN_STRINGS, SIZES
 from passport.reference.measures import MATERIALS, Measure, all_measures, measure, sources
+from passport.reference.strings import all_strings
 
 ROWS = all_measures()
 # The strings as they are usually strung, outer ones: common practice, no source.
@@ -206,7 +207,7 @@ def test_each_row_stands_once() -> None:
 
 
 def test_every_source_is_used_and_those_found_say_where() -> None:
-    assert {source.words for source in sources().values()} == {row.source for row in ROWS}
+    assert {source.words for source in sources().values()} == {row.source for row in (*ROWS, *all_strings())}
     assert all(source.where for source in sources().values() if source.class_ == "found")
 
 

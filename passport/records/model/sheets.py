@@ -11,9 +11,11 @@ from pydantic import ConfigDict
 
 from passport.records.model.marks import Audience, Entry, Record, public
 from passport.records.model.values import (
+    ByString,
     Celsius,
     Days,
     Degrees,
+    DensityByString,
     Grams,
     Hertz,
     Millimetres,
@@ -226,6 +228,8 @@ class SetupSheet(Sheet):
     projection: Millimetres | None = public("Projection", "rule on the board, height above the belly at the bridge")
     fingerboard_end_to_top: Millimetres | None = public("Board end to top")
     string_height: PerString | None = public("String height", "at the end of the board")
+    string_density: DensityByString | None = public("Mass by length of the string", "g/m, from the packet or weighed")
+    string_diameter: ByString | None = public("Thickness of the string")
     nut_clearance: PerString | None = public("Nut clearance")
     string_spacing: Spacing | None = public("String spacing")
     fingerboard_scoop: PerString | None = public("Scoop of the board")

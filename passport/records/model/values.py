@@ -198,6 +198,13 @@ class Grams(Value):
 
 
 @dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
+class GramsPerMetre(Value):
+    """The mass of a string by its length."""
+
+    unit: ClassVar[str] = "g/m"
+
+
+@dataclass(frozen=True, slots=True, config=VALUE_CONFIG)
 class Hertz(Value):
     """A frequency."""
 
@@ -306,13 +313,11 @@ def _string_name(name: str) -> str:
 StringName = Annotated[str, AfterValidator(_string_name)]
 
 
-class PerString(Record):
-    """One value a string, low string first: `{G: 5.0, D: 4.7, A: 4.2, E: 3.5}`."""
+class ByString(Record):
+    """One length a string, low string first: `{G: 0.80, D: 0.82, A: 0.68, E: 0.26}`."""
 
     model_config = ConfigDict(extra="allow")
     __pydantic_extra__: dict[StringName, Millimetres]
-
-    to: Annotated[str, OneOf("underside", "centre")] | None = public("Measured to", "underside or centre of the string")
 
     @model_validator(mode="before")
     @classmethod
@@ -324,3 +329,15 @@ class PerString(Record):
     def strings(self) -> dict[str, Millimetres]:
         """Give the values by string, in the order written."""
         return self.__pydantic_extra__
+
+
+class PerString(ByString):
+    """One height or length a string, and the point of the string it was measured to."""
+
+    to: Annotated[str, OneOf("underside", "centre")] | None = public("Measured to", "underside or centre of the string")
+
+
+class DensityByString(ByString):
+    """One mass by length a string, as its packet or a balance gives it."""
+
+    __pydantic_extra__: dict[StringName, GramsPerMetre]  # type: ignore[assignment] # the one thing that differs

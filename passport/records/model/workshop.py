@@ -99,6 +99,7 @@ class Workshop(Record):
     drying: Drying | None = public("Drying", "days before the next coat: {ground: 7, oil: 12, spirit: 5}")
     stocks: dict[Text, LabelStock] | None = shop("Label stocks", "sizes of label besides those the tool knows")
     printers: dict[Text, LabelPrinter] | None = shop("Printers")
+    private_in_git: Text | None = shop("Private records in git", "why, where version control keeps them on purpose")
     note: Text | None = shop("Note")
 
 
