@@ -112,7 +112,7 @@ def _moment(sheet: SetupSheet) -> tuple[date, int]:
 
 
 def _other_pieces(record: Instrument, one: SetupSheet, other: SetupSheet) -> Iterator[tuple[frozenset[str], str]]:
-    then, now = _fitted_at(record, one), _fitted_at(record, other)
+    then, now = fitted_at(record, one), fitted_at(record, other)
     for piece, fields in drift.pieces().items():
         was, is_ = then.get(piece, ""), now.get(piece, "")
         if was and is_ and was != is_:
@@ -120,7 +120,7 @@ def _other_pieces(record: Instrument, one: SetupSheet, other: SetupSheet) -> Ite
             yield fields, f"{title} {was} on {name_of(one)}, {is_} on {name_of(other)}"
 
 
-def _fitted_at(record: Instrument, sheet: SetupSheet) -> dict[str, str]:
+def fitted_at(record: Instrument, sheet: SetupSheet) -> dict[str, str]:
     """Give the pieces on the instrument when a sheet was taken: what it does not name is as last named before."""
     found: dict[str, str] = {}
     for each in in_order(record.setups or ()):

@@ -107,7 +107,7 @@ def compare(
     season: Season = lambda _what: None,
 ) -> Comparison:
     """Hold a later sheet of an instrument against an earlier one; `season` gives what the instrument has taught."""
-    limits, board = limits_for(record), board_of(record)
+    limits, board = limits_for(record), board_of(record, then)
     both = pair(record, then, now)
     climates = (climate_of(then), climate_of(now))
     changes: list[Change] = []

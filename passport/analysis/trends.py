@@ -124,7 +124,7 @@ def _series(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> It
     """Give each watched quantity on every sheet of an epoch that is like the reference, the reference first."""
     limits = limits_for(record)
     pairs = [pair(record, epoch.reference, sheet) for sheet in epoch.sheets]
-    for what in watched(record, board_of(record)) if limits else ():
+    for what in watched(record, board_of(record, epoch.reference)) if limits else ():
         like = [epoch.reference, *(both.other for both in pairs if not what.why_unlike(both))]
         both_days = ((sheet, taken(what, sheet, gauges, limits)) for sheet in like)
         points = tuple(

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from passport.analysis.alike import Pair
 from passport.analysis.certainty import Trust, trust
+from passport.analysis.gathered import gathered, known_of
 from passport.analysis.setup import quantities
 from passport.findings import Path
 from passport.physics.ranges import OutsideRange
@@ -162,36 +163,21 @@ def lacking_parts(what: Watched, sheet: SetupSheet) -> Iterator[Path]:
     return (part.path for part in what.parts if part.path not in there)
 
 
-def board_of(record: Instrument) -> Board:
-    """Work out how much of the way from nut to bridge the board goes; its length by the trade's table if need be."""
-    length = _last(_middle(sheet.fingerboard.length) for sheet in record.measurements or () if sheet.fingerboard)
-    stop = _last(_stop(sheet) for sheet in record.setups or ())
-    neck = _last(_middle(sheet.neck_stop) for sheet in record.setups or ())
+def board_of(record: Instrument, sheet: SetupSheet) -> Board:
+    """Work out how much of the way from nut to bridge the board goes, by what is known on the day of a sheet.
+
+    The length of the board by the trade's table where it was not measured.
+    """
+    known = next((known_of(day) for day in gathered(record) if day.sheet is sheet), {})
+    length, stop, neck = (known.get(name) for name in ("length of the board", "body stop", "neck stop"))
     usual = measure(record.kind or "", record.size or "", "fingerboard_length")
-    board_mm = length or (usual.nominal if usual else None)
+    board_mm = length.value if length else usual.nominal if usual else None
     if stop is None or neck is None or board_mm is None:
         named = (("body stop", stop), ("neck stop", neck), ("length of the board", board_mm))
         return Board(None, " and ".join(f"the {name}" for name, there in named if there is None))
-    stops_mm = stop + neck
+    stops_mm = stop.value + neck.value
     if not 0 < board_mm < stops_mm:
         return Board(None, "a board that is shorter than the stops together")
     usual_said = "" if length else " (the trade’s usual length, not measured)"
-    how = f"FB = {board_mm:g}{usual_said}, N + S = {neck:g} + {stop:g}"
+    how = f"FB = {board_mm:g}{usual_said}, N + S = {neck.value:g} + {stop.value:g}"
     return Board(board_mm / stops_mm, how)
-
-
-def _stop(sheet: SetupSheet) -> float | None:
-    """Give the body stop at the centre line: half-way between the sides."""
-    stop = sheet.body_stop
-    sides = [_middle(side) for side in (stop.bass, stop.treble, stop.value)] if stop else []
-    there = [side for side in sides if side is not None]
-    return sum(there) / len(there) if there else None
-
-
-def _middle(value: Value | None) -> float | None:
-    return value.value.middle if value is not None else None
-
-
-def _last(values: Iterator[float | None]) -> float | None:
-    found = [value for value in values if value is not None]
-    return found[-1] if found else None

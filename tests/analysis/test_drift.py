@@ -160,7 +160,7 @@ def test_a_value_is_as_sure_as_its_gauge_and_an_assumed_one_is_named(
 def test_a_limit_below_what_the_method_sees_is_raised_and_one_above_it_is_not() -> None:
     violin = made(THEN.replace("string_height: {C: 7.0, G: 6.2, D: 5.4, A: 4.7}, ", ""), head=VIOLIN)
     limits = limits_for(violin)
-    found = {what.name: limit_of(what, limits) for what in watched(violin, board_of(violin))}
+    found = {what.name: limit_of(what, limits) for what in watched(violin, board_of(violin, violin.setups[0]))}
     # A worn edge: 2 x root 2 x 0.5 = 1.41 > 0.5; the back 2 x root 2 x 0.15 = 0.42 > 0.3; the string length 0.57 < 1.
     assert (found["overstand"].look, found["overstand"].asked) == (1.5, 0.5)
     assert (found["back"].look, found["back"].asked, found["back"].act) == (0.5, 0.3, 0.5)
