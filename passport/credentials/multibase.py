@@ -65,6 +65,23 @@ def digest(content: bytes) -> str:
     return multibase(SHA2_256 + hashlib.sha256(content).digest())
 
 
+def is_digest(text: str) -> bool:
+    """Tell whether a text is a `digestMultibase` as this tool writes them."""
+    try:
+        content = from_multibase(text)
+    except ValueError:
+        return False
+    return content.startswith(SHA2_256) and len(content) == len(SHA2_256) + hashlib.sha256().digest_size
+
+
+def is_did(text: str) -> bool:
+    """Tell whether a text is the did:key of an Ed25519 key."""
+    try:
+        return bool(public_of(text))
+    except ValueError:
+        return False
+
+
 def did_of(public: bytes) -> str:
     """Give the did:key of a public Ed25519 key of 32 bytes."""
     return DID_KEY + multibase(ED25519_PUBLIC + public)
@@ -86,5 +103,14 @@ def method_of(did: str) -> str:
 
 def fingerprint(did: str) -> str:
     """Give what is printed of a key, "7QFM 2XKC …": 20 signs of A to Z and 2 to 7, so that 0 and 1 never occur."""
-    signs = base64.b32encode(hashlib.sha256(did.encode()).digest()).decode()[:FINGERPRINT_SIGNS]
+    return _in_groups(hashlib.sha256(did.encode()).digest())
+
+
+def fingerprint_of_digest(named: str) -> str:
+    """Give what is printed of a key that only its digest is known of; ValueError for what is no digest."""
+    return _in_groups(from_multibase(named).removeprefix(SHA2_256))
+
+
+def _in_groups(hashed: bytes) -> str:
+    signs = base64.b32encode(hashed).decode()[:FINGERPRINT_SIGNS]
     return " ".join(signs[start : start + GROUP] for start in range(0, FINGERPRINT_SIGNS, GROUP))

@@ -1,4 +1,4 @@
-"""The words a passport is written in: the context of Verifiable Credentials 2.0, and our own terms written out.
+"""The words a passport is written in: the context of Verifiable Credentials 2.0, and a name for our own plain words.
 
 Contexts are never fetched. The standard's is pinned by its digest, ours stands in each passport.
 """
@@ -13,20 +13,10 @@ CREDENTIALS_V2_SHA256 = "59955ced6697d61e03f2b2556febe5308ab16842846f5b586d7f1f7
 
 PASSPORT_TYPE = "InstrumentPassport"
 KEY_STATEMENT_TYPE = "KeyStatement"
-# A name for our terms, not an address: there is nothing to fetch.
+# A name for our terms, not an address: there is nothing to fetch. Each is a plain word below it.
 TERMS = "urn:x-instrument-passport:"
-WORDS = (
-    PASSPORT_TYPE, KEY_STATEMENT_TYPE, "Instrument", "SigningKey",
-    "number", "kind", "size", "serial", "claim", "maker", "made", "madeOn", "model", "labelText", "status", "identity",
-    "parts", "wood", "species", "origin", "lot", "facts", "value",
-    "plates", "thickness", "stages", "bassBar", "unit", "columns",
-    "varnish", "coat", "batch", "area", "light", "climate", "massGain", "note",
-    "measurements", "setups", "sheet", "role", "takenOn", "taken", "takenBy", "state", "fitted", "heard", "values",
-    "history", "date", "by", "outfit", "pictures", "shows", "caption",
-    "issueNumber", "issueBefore", "keyNumber", "nextKey", "statementBefore",
-)  # fmt: skip
 # Rows of rows: linked data would lose their order, so that they pass as plain JSON.
 TABLE = "rows"
 
-OWN_CONTEXT: Json = {**{word: f"{TERMS}{word}" for word in WORDS}, TABLE: {"@id": f"{TERMS}{TABLE}", "@type": "@json"}}
+OWN_CONTEXT: Json = {"@vocab": TERMS, TABLE: {"@id": f"{TERMS}{TABLE}", "@type": "@json"}}
 CONTEXT = [CREDENTIALS_V2, OWN_CONTEXT]

@@ -10,13 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import rdflib
 
 from passport.checks import check
 from passport.credentials.integrity import sign
 from passport.credentials.multibase import digest
 from passport.credentials.payload import MADE_HERE, SERVICED_HERE, payload, picture_names
 from passport.credentials.strict import canonical, read
-from passport.credentials.vocabulary import OWN_CONTEXT, TERMS
+from passport.credentials.vocabulary import TERMS
 from passport.errors import PassportError
 from passport.records.catalogue import load
 from passport.views.project import project
@@ -27,10 +28,19 @@ from tests.credentials.test_integrity import KEY
 
 DID = "did:key:z6MkrJVnaZkeFzdQyMZu1cgjg7k1pZZ6pvBQ7XJPt4swbTQ2"
 # Terms of the context https://www.w3.org/ns/credentials/v2 that a passport uses; from memory of the published file.
+CREDENTIALS = "https://www.w3.org/2018/credentials#"
+SECURITY = "https://w3id.org/security#"
 OF_THE_STANDARD = {
-    "@context", "id", "type", "issuer", "validFrom", "relatedResource", "credentialSubject", "name", "digestMultibase",
-    "mediaType",
-}  # fmt: skip
+    "id": "@id",
+    "type": "@type",
+    "name": "https://schema.org/name",
+    **{
+        name: f"{CREDENTIALS}{name}"
+        for name in ("VerifiableCredential", "issuer", "validFrom", "relatedResource", "credentialSubject")
+    },
+    "digestMultibase": f"{SECURITY}digestMultibase",
+    "mediaType": "https://schema.org/encodingFormat",
+}
 
 
 def site(root: Path, audience: Any = "public") -> SiteView:
@@ -64,16 +74,6 @@ def words_in(value: Any) -> Iterator[str]:
             yield from words_in(inner)
     elif isinstance(value, str):
         yield value
-
-
-def names_in(value: Any) -> Iterator[str]:
-    if isinstance(value, dict):
-        for name, inner in value.items():
-            yield name
-            yield from names_in(inner) if name != "@context" else ()
-    elif isinstance(value, list):
-        for inner in value:
-            yield from names_in(inner)
 
 
 def test_the_frame_is_that_of_the_standard(small: SiteView) -> None:
@@ -136,12 +136,16 @@ def test_every_public_instrument_of_the_demo_can_be_signed_and_read_again(demo: 
         assert read(canonical(signed)) == signed
 
 
-def test_every_name_in_it_has_a_meaning(demo: SiteView) -> None:
-    defined = OF_THE_STANDARD | set(OWN_CONTEXT)
-    used = {name for stem in demo.instruments for name in names_in(passport(demo, stem))}
-    assert used - defined == set()
-    assert {"thickness", "setups", "varnish", "pictures"} <= used
-    assert all(str(term["@id"] if isinstance(term, dict) else term).startswith(TERMS) for term in OWN_CONTEXT.values())
+def test_as_linked_data_it_says_the_same(small: SiteView) -> None:
+    # rdflib reads JSON-LD 1.1; the standard's context is not fetched, the few terms used of it are put in its place.
+    made = passport(small, LISTED)
+    text = json.dumps({**made, "@context": [OF_THE_STANDARD, made["@context"][1]]})
+    graph = rdflib.Graph().parse(data=text, format="json-ld")
+    (subject,) = graph.subjects(rdflib.RDF.type, rdflib.URIRef(f"{TERMS}Instrument"))
+    assert str(graph.value(subject, rdflib.URIRef(f"{TERMS}number"))) == LISTED
+    assert {str(value) for value in graph.objects(None, rdflib.URIRef(f"{TERMS}value"))} >= {"328 mm", "4.2 mm"}
+    (rows,) = graph.objects(None, rdflib.URIRef(f"{TERMS}rows"))
+    assert json.loads(str(rows)) == made["credentialSubject"]["plates"][0]["thickness"]["rows"]
 
 
 def test_the_same_view_gives_the_same_bytes(small: SiteView) -> None:

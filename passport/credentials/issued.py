@@ -1,0 +1,98 @@
+"""What was handed out, as it lies in the records: `issued/keys/` and `issued/<ID>/NNN-DATE/`, only ever added to.
+
+Reads and names these files; a passport once frozen is never written again.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from passport.credentials.statements import Statement, chain, digest_of, statement_of
+from passport.credentials.strict import MOST_BYTES, Json, read
+from passport.credentials.words import RefusedError
+from passport.errors import PassportError
+
+FOLDER = "issued"
+KEYS = "keys"
+NUMBERED = re.compile(r"(\d{3,})-(\d{4}-\d{2}-\d{2})")
+FROM_BACKUP = "bring it back from a backup: what was handed out is never written again"
+
+
+@dataclass(frozen=True)
+class Issue:
+    """One passport as it was frozen: its place in the row of issues, its day, its digest and the signed document."""
+
+    stem: str
+    number: int
+    day: str
+    folder: Path
+    document: Json
+    digest: str
+
+
+def text_of(document: Json) -> bytes:
+    """Write a signed document so that a person can read it too; what is signed is its canonical form."""
+    return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def statement_path(root: Path, number: int, day: str) -> Path:
+    """Give where a key statement lies."""
+    return root / FOLDER / KEYS / f"{number:03d}-{day}.json"
+
+
+def issue_folder(root: Path, stem: str, number: int, day: str) -> Path:
+    """Give where an issue lies."""
+    return root / FOLDER / stem / f"{number:03d}-{day}"
+
+
+def passport_name(stem: str, number: int) -> str:
+    """Give the file name of a passport."""
+    return f"{stem}-{number:03d}.json"
+
+
+def statements(root: Path) -> tuple[Statement, ...]:
+    """Read the workshop's key statements; PassportError where one was altered or is missing."""
+    paths = sorted((root / FOLDER / KEYS).glob("*.json"))
+    try:
+        return chain(statement_of(_document(path)) for path in paths)
+    except RefusedError as refused:
+        what = f"the statements in “{root / FOLDER / KEYS}” do not hold: {refused.said.text}"
+        raise PassportError(what, FROM_BACKUP) from refused
+
+
+def issues_of(root: Path, stem: str) -> tuple[Issue, ...]:
+    """Give what was handed out for an instrument, in the order of issue; PassportError where a file is missing."""
+    found = tuple(_issues_in(root / FOLDER / stem))
+    for number, issue in enumerate(found, start=1):
+        if issue.number != number:
+            raise PassportError(f"issue {number} of {stem} is missing in “{root / FOLDER / stem}”", FROM_BACKUP)
+    return found
+
+
+def all_issues(root: Path) -> Iterator[tuple[Issue, ...]]:
+    """Give what was handed out, instrument by instrument."""
+    folder = root / FOLDER
+    stems = sorted(path.name for path in folder.iterdir() if path.name != KEYS) if folder.is_dir() else []
+    return filter(None, (issues_of(root, stem) for stem in stems if not stem.startswith(".")))
+
+
+def _issues_in(folder: Path) -> Iterator[Issue]:
+    named = [(NUMBERED.fullmatch(path.name), path) for path in (folder.iterdir() if folder.is_dir() else ())]
+    for name, path in sorted(((name, path) for name, path in named if name), key=lambda found: int(found[0][1])):
+        number = int(name[1])
+        document = _document(path / passport_name(folder.name, number))
+        yield Issue(folder.name, number, name[2], path, document, digest_of(document))
+
+
+def _document(path: Path) -> Json:
+    try:
+        with path.open("rb") as file:
+            return read(file.read(MOST_BYTES + 1))
+    except OSError as error:
+        raise PassportError(f"“{path}” cannot be read: {error.strerror}", FROM_BACKUP) from error
+    except RefusedError as refused:
+        raise PassportError(f"“{path}” does not hold: {refused.said.text}", FROM_BACKUP) from refused
