@@ -17,7 +17,7 @@ from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
 from passport.kept import FOLDER, Chapter, Notebook, digest, form_of, state, states
 from passport.pictures import published_copy
-from passport.records.catalogue import load
+from passport.records.catalogue import Archive, load
 from passport.records.filed import inputs_of
 from passport.records.model.marks import Audience
 from passport.site import catalogue_data, data, pages, search, sitemap
@@ -25,9 +25,9 @@ from passport.site import folder as in_folder
 from passport.site.pages import Press
 from passport.site.shell import Shell
 from passport.spread import spread
-from passport.views.project import by_file, project
+from passport.views.project import by_file, project, public_view
 from passport.views.site_tree import SiteView
-from passport.views.tree import InstrumentView
+from passport.views.tree import InstrumentView, WorkshopView
 
 # Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
@@ -90,6 +90,29 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_
         for stem in site.instruments
     }
     return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)
+
+
+@dataclass(frozen=True)
+class Handover:
+    """One instrument as it may be handed over: its public view, and the published copies of its pictures by path."""
+
+    workshop: WorkshopView
+    view: InstrumentView
+    pictures: Mapping[str, bytes]
+
+
+def handover(archive: Archive, stem: str, notebook: Notebook) -> Handover:
+    """Check and project one instrument; BuildStoppedError where its record, or one it speaks of, has an error."""
+    files = {filed.file for filed in archive.spoken_of(stem)}
+    errors = [found for found in check(archive, notebook) if found.file in files and found.severity is Severity.ERROR]
+    if errors:
+        raise BuildStoppedError(tuple(errors))
+    workshop, view, sources = public_view(archive, stem)
+    cache = archive.root.parent / FOLDER
+    large = {photo.large for photo in view.photos}
+    shown = [source for source in sources if source.name in large]
+    pictures = {each.name: _picture(archive.root / "photos" / each.file, each.longest_px, cache) for each in shown}
+    return Handover(workshop, view, pictures)
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from passport.cli.calibrate import calibrate
 from passport.cli.check import check
 from passport.cli.console import err, use_utf8
 from passport.cli.explain import explain
+from passport.cli.issue import issue
 from passport.cli.key import key
 from passport.cli.label import label
 from passport.cli.labels import labels
@@ -35,7 +36,7 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, build, serve, label, labels, calibrate, new, page, init, key, explain, schema):
+for command in (check, build, serve, label, labels, calibrate, new, page, init, key, issue, explain, schema):
     passport.add_command(command)
 
 

@@ -12,6 +12,10 @@ from functools import cache
 from importlib import resources
 
 
+LONGEST_SHOWN = 200
+NOT_SHOWN = "\N{REPLACEMENT CHARACTER}"
+
+
 @dataclass(frozen=True)
 class Said:
     """One sentence, by its name in `words.toml`, with what is filled into it."""
@@ -34,8 +38,14 @@ class RefusedError(Exception):
 
 
 def say(code: str, **facts: str) -> Said:
-    """Name a sentence and what is filled into it."""
-    return Said(code, tuple(facts.items()))
+    """Name a sentence and what is filled into it; that may be anybody's, so that it cannot steer a terminal."""
+    return Said(code, tuple((name, shown(text)) for name, text in facts.items()))
+
+
+def shown(text: str) -> str:
+    """Give a text as it may be shown: cut to a bearable length, without signs that move the reader's eye or cursor."""
+    short = text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"
+    return "".join(sign if sign.isprintable() else NOT_SHOWN for sign in short)
 
 
 @cache
