@@ -24,6 +24,7 @@ from passport.cli.label import label
 from passport.cli.labels import labels
 from passport.cli.new import init, new, page
 from passport.cli.schema import schema
+from passport.cli.verify import verify_files
 from passport.errors import PassportError
 
 OUR_FAULT = 3
@@ -36,7 +37,22 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, build, serve, label, labels, calibrate, new, page, init, key, issue, explain, schema):
+for command in (
+    check,
+    build,
+    serve,
+    label,
+    labels,
+    calibrate,
+    new,
+    page,
+    init,
+    key,
+    issue,
+    verify_files,
+    explain,
+    schema,
+):
     passport.add_command(command)
 
 

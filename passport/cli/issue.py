@@ -12,7 +12,6 @@ from passport.cli.options import RECORDS
 from passport.cli.passphrase import KEYS, PASSPHRASE_FD, key_folder, passphrase
 from passport.cli.typed import typed_instrument
 from passport.credentials import keys
-from passport.credentials.issued import passport_name
 from passport.credentials.issuing import drafted, freeze
 from passport.kept import Notebook
 from passport.publish import BuildStoppedError, handover
@@ -43,9 +42,9 @@ def issue(typed: str, folder: Path | None, descriptor: int | None, records: Path
         sys.exit(1)
     draft = drafted(root, made.view, made.workshop, made.pictures, present, archive.today.isoformat())
     if draft.unchanged is not None:
-        last = draft.unchanged
+        last = draft.unchanged.place
         err.print(f"nothing has changed since issue {last.number} of {last.day}; no new one was made", markup=False)
-        out.print((last.folder / passport_name(stem, last.number)).as_posix(), markup=False)
+        out.print(last.file.as_posix(), markup=False)
         return
     path = freeze(draft, place.fetch(present.fingerprint, present.did, passphrase(descriptor)))
     out.print(path.as_posix(), markup=False)

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from passport.credentials.integrity import check
 from passport.credentials.statements import Statement, chain, digest_of, statement_of
 from passport.credentials.strict import MOST_BYTES, Json, read
 from passport.credentials.words import RefusedError
@@ -23,13 +23,25 @@ FROM_BACKUP = "bring it back from a backup: what was handed out is never written
 
 
 @dataclass(frozen=True)
-class Issue:
-    """One passport as it was frozen: its place in the row of issues, its day, its digest and the signed document."""
+class Place:
+    """Where one passport lies: of which instrument, its place in the row of issues, its day."""
 
     stem: str
     number: int
     day: str
     folder: Path
+
+    @property
+    def file(self) -> Path:
+        """Give the passport's file."""
+        return self.folder / passport_name(self.stem, self.number)
+
+
+@dataclass(frozen=True)
+class Issue:
+    """One passport as it was frozen: where it lies, its digest and the signed document."""
+
+    place: Place
     document: Json
     digest: str
 
@@ -64,28 +76,31 @@ def statements(root: Path) -> tuple[Statement, ...]:
         raise PassportError(what, FROM_BACKUP) from refused
 
 
-def issues_of(root: Path, stem: str) -> tuple[Issue, ...]:
-    """Give what was handed out for an instrument, in the order of issue; PassportError where a file is missing."""
-    found = tuple(_issues_in(root / FOLDER / stem))
-    for number, issue in enumerate(found, start=1):
-        if issue.number != number:
-            raise PassportError(f"issue {number} of {stem} is missing in “{root / FOLDER / stem}”", FROM_BACKUP)
-    return found
-
-
-def all_issues(root: Path) -> Iterator[tuple[Issue, ...]]:
-    """Give what was handed out, instrument by instrument."""
+def issued_to(root: Path) -> tuple[str, ...]:
+    """Give the instruments that were given a passport."""
     folder = root / FOLDER
-    stems = sorted(path.name for path in folder.iterdir() if path.name != KEYS) if folder.is_dir() else []
-    return filter(None, (issues_of(root, stem) for stem in stems if not stem.startswith(".")))
+    names = sorted(path.name for path in folder.iterdir() if path.is_dir()) if folder.is_dir() else []
+    return tuple(name for name in names if name != KEYS and not name.startswith("."))
 
 
-def _issues_in(folder: Path) -> Iterator[Issue]:
+def places_of(root: Path, stem: str) -> tuple[Place, ...]:
+    """Give where the passports of an instrument lie, in the order of issue; PassportError where one is missing."""
+    folder = root / FOLDER / stem
     named = [(NUMBERED.fullmatch(path.name), path) for path in (folder.iterdir() if folder.is_dir() else ())]
-    for name, path in sorted(((name, path) for name, path in named if name), key=lambda found: int(found[0][1])):
-        number = int(name[1])
-        document = _document(path / passport_name(folder.name, number))
-        yield Issue(folder.name, number, name[2], path, document, digest_of(document))
+    places = [Place(stem, int(name[1]), name[2], path) for name, path in named if name]
+    places.sort(key=lambda place: place.number)
+    for number, place in enumerate(places, start=1):
+        if place.number != number:
+            raise PassportError(f"issue {number} of {stem} is missing in “{folder}”", FROM_BACKUP)
+    return tuple(places)
+
+
+def issue_at(place: Place) -> Issue:
+    """Read a frozen passport; PassportError where it was altered."""
+    document = _document(place.file)
+    if check(document).document is None:
+        raise PassportError(f"the passport “{place.file}” was altered since it was signed", FROM_BACKUP)
+    return Issue(place, document, digest_of(document))
 
 
 def _document(path: Path) -> Json:

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from passport.credentials.integrity import check, sign
-from passport.credentials.issued import FROM_BACKUP, Issue, issue_folder, issues_of, passport_name, text_of
+from passport.credentials.integrity import sign
+from passport.credentials.issued import Issue, issue_at, issue_folder, passport_name, places_of, text_of
 from passport.credentials.payload import moment, payload, picture_names
 from passport.credentials.statements import Statement
 from passport.credentials.strict import MOST_BYTES, Json
@@ -39,12 +39,13 @@ def drafted(
     root: Path, view: InstrumentView, workshop: WorkshopView, pictures: Mapping[str, bytes], key: Statement, day: str
 ) -> Draft:
     """Make the next passport of an instrument; PassportError where the clock or the issue before cannot be right."""
-    last = _last(root, view.id)
-    for there, what in ((last.day if last else "", "the passport before is"), (key.day, "the present key is")):
+    places = places_of(root, view.id)
+    last = issue_at(places[-1]) if places else None
+    for there, what in ((last.place.day if last else "", "the passport before is"), (key.day, "the present key is")):
         if day < there:
             todo = "set the computer's clock; nothing was written"
             raise PassportError(f"this computer says it is {day}, but {what} of {there}", todo)
-    number = last.number + 1 if last else 1
+    number = len(places) + 1
     before = last.digest if last else ""
     document = payload(
         view, workshop, issuer=key.did, day=day, number=number, before=before, pictures=pictures
@@ -57,14 +58,6 @@ def drafted(
 
 # What makes a new passport worth issuing: another claim, or another key or name under it.
 SAYS = ("credentialSubject", "issuer")
-
-
-def _last(root: Path, stem: str) -> Issue | None:
-    issues = issues_of(root, stem)
-    if issues and check(issues[-1].document).document is None:
-        what = f"the passport in “{issues[-1].folder}” was altered since it was signed"
-        raise PassportError(what, FROM_BACKUP)
-    return issues[-1] if issues else None
 
 
 def freeze(draft: Draft, key: Ed25519PrivateKey) -> Path:

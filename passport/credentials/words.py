@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-
 LONGEST_SHOWN = 200
 NOT_SHOWN = "\N{REPLACEMENT CHARACTER}"
 

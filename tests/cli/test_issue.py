@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from passport.credentials.integrity import check
-from passport.credentials.issued import issues_of, statements
+from passport.credentials.issued import Issue, issue_at, places_of, statements
 from passport.credentials.multibase import digest
 from passport.credentials.strict import canonical, read
 from tests import archives
@@ -24,6 +24,10 @@ ISSUED = Path("records") / "issued"
 def keyed(shop: Path, run: Run) -> Path:
     signing(run, "key", "new")
     return shop
+
+
+def issues(shop: Path, stem: str) -> list[Issue]:
+    return [issue_at(place) for place in places_of(shop / "records", stem)]
 
 
 def changed(shop: Path, **changes: str) -> None:
@@ -73,9 +77,9 @@ def test_a_change_makes_the_next_issue_which_names_the_one_before(keyed: Path, r
     before = contents(keyed / ISSUED / LISTED)
     changed(keyed, old="328", new="328.0")
     assert signing(run, "issue", LISTED).code == 0
-    first, second = issues_of(keyed / "records", LISTED)
+    first, second = issues(keyed, LISTED)
     assert second.document["issueBefore"] == {"digestMultibase": digest(canonical(first.document))}
-    assert (first.number, second.number) == (1, 2)
+    assert (first.place.number, second.place.number) == (1, 2)
     assert contents(keyed / ISSUED / LISTED).items() >= before.items()
 
 
@@ -83,7 +87,7 @@ def test_a_new_key_is_reason_for_a_new_issue(keyed: Path, run: Run) -> None:
     signing(run, "issue", OTHER)
     signing(run, "key", "succeed")
     assert signing(run, "issue", OTHER).code == 0
-    assert len(issues_of(keyed / "records", OTHER)) == 2
+    assert len(issues(keyed, OTHER)) == 2
 
 
 def test_what_is_kept_in_the_shop_is_not_issued(keyed: Path, run: Run) -> None:
@@ -122,7 +126,7 @@ def test_a_clock_in_the_past_issues_nothing(keyed: Path, run: Run, monkeypatch: 
     done = signing(run, "issue", LISTED)
     assert done.code == 1
     assert "2025-01-01" in done.err
-    assert len(issues_of(keyed / "records", LISTED)) == 1
+    assert len(issues(keyed, LISTED)) == 1
 
 
 def test_an_altered_issue_is_not_built_upon(keyed: Path, run: Run) -> None:
