@@ -12,6 +12,7 @@ from itertools import chain
 from pathlib import Path
 
 from passport.checks import check
+from passport.credentials.known import Known, for_page, known
 from passport.errors import PassportError
 from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
@@ -22,9 +23,11 @@ from passport.records.filed import inputs_of
 from passport.records.model.marks import Audience
 from passport.site import catalogue_data, data, pages, search, sitemap
 from passport.site import folder as in_folder
-from passport.site.pages import Press
+from passport.site.pages import Press, Shared
 from passport.site.shell import Shell
+from passport.site.verification import verification_page
 from passport.spread import spread
+from passport.views.addresses import VERIFICATION
 from passport.views.project import by_file, project, public_view
 from passport.views.site_tree import SiteView
 from passport.views.tree import InstrumentView, WorkshopView
@@ -50,7 +53,7 @@ class Edition:
     """What is to be handed out: the views, what the checks said, and the workshop's folder.
 
     `inputs` names for each instrument all that its page comes from; without it a page is always made anew. An edition
-    that is `offline` opens from a folder, without a server.
+    that is `offline` opens from a folder, without a server. `known` is what the page that checks passports knows.
     """
 
     site: SiteView
@@ -61,6 +64,7 @@ class Edition:
     inputs: Mapping[str, str] = field(default_factory=dict)
     notebook: Notebook = field(default_factory=Notebook)
     offline: bool = False
+    known: str = field(default_factory=lambda: for_page(Known()))
 
     @property
     def name(self) -> str:
@@ -89,7 +93,9 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_
         stem: digest([archive.inputs_of(stem), is_draft, *said.get(archive.instruments[stem].file, ())])
         for stem in site.instruments
     }
-    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, notebook)
+    held = for_page(known(records, notebook))
+    photos = archive.root / "photos"
+    return Edition(site, archive.count, findings, photos, records.parent, inputs, notebook, known=held)
 
 
 @dataclass(frozen=True)
@@ -188,7 +194,8 @@ def _plain_files(made: Edition, staged: Staged) -> Iterator[File]:
 
 def _shared_pages(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:
     """Give the pages that are made from several records, made anew only where they would say something else."""
-    for shared in pages.shared_pages(press, made.site):
+    verification = Shared(VERIFICATION, made.known, lambda: verification_page(press, made.known))
+    for shared in (*pages.shared_pages(press, made.site), verification):
         inputs = digest([press.digest, form_of(shared.of)]) if made.inputs else ""
         standing = shelf.standing(shared.path, inputs)
         yield from ((file, None) for file in standing)

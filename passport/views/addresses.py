@@ -10,7 +10,16 @@ from urllib.parse import urlencode
 from passport.analysis.addresses import full_address, instrument_paths
 from passport.records.model.marks import Audience
 
-__all__ = ["FINDINGS", "LISTS", "WORK_LISTS", "full_address", "instrument_paths", "lists", "supply_path"]
+__all__ = [
+    "FINDINGS",
+    "LISTS",
+    "VERIFICATION",
+    "WORK_LISTS",
+    "full_address",
+    "instrument_paths",
+    "lists",
+    "supply_path",
+]
 
 # The lists of the site, with the names they are read by; a list of supplies holds a page for each below its own.
 LISTS = (("Catalogue", "catalogue/"), ("Wood", "wood/"), ("Varnish", "varnish/"), ("Models", "models/"))
@@ -19,6 +28,9 @@ WORK_LISTS = "work-lists/"
 
 
 FINDINGS = "findings/"
+
+# Where a signed passport is checked.
+VERIFICATION = "verify/"
 
 
 def lists(audience: Audience, *, is_draft: bool = False) -> tuple[tuple[str, str], ...]:

@@ -250,7 +250,12 @@ CASES: Mapping[str, Case] = {
     ),
     "words that would steer a terminal or a page": (
         NOTHING_KNOWN,
-        (json_file(issued(1, "2023-06-01", by=3, name=HOSTILE, issuer={"id": did(3), "name": HOSTILE}), HOSTILE[:60]),),
+        (
+            json_file(
+                issued(1, "2023-06-01", by=3, name=HOSTILE, issuer={"id": did(3), "name": HOSTILE}),
+                "pass\u202eport.json",
+            ),
+        ),
         [[*HOLDS, "key.unknown", "issues.first", "pictures.missing", "newest.unknown"]],
     ),
     "the standard's own example": (KNOWN, (json_file(w3c.SIGNED),), [["form.other", "signature.unchecked"]]),
