@@ -30,6 +30,12 @@ def present(root: Path) -> Statement:
     return known[-1]
 
 
+def signing_key(root: Path) -> str:
+    """Give what is printed of the key that signs now; nothing while there is none."""
+    known = statements(root)
+    return known[-1].fingerprint if known else ""
+
+
 def begin(root: Path, folder: KeyFolder, passphrase: str, workshop: str, day: str, *, afresh: bool) -> Statement:
     """Make the first key; or, where the keys before are lost for good, one that begins afresh."""
     known = statements(root)

@@ -115,7 +115,8 @@ def subject(view: InstrumentView, pictures: Mapping[str, bytes]) -> Json:
         "plates": [_plate(plate) for plate in view.plates],
         "measurements": [_measured(sheet) for sheet in view.measurements],
         "setups": list(_setups(view.setup)) if view.setup else [],
-        "history": [_event(event) for event in view.history],
+        # What happened to other hands' work before it came here has nobody of the workshop to its name.
+        "history": [_event(event) for event in view.history if view.maker or event.by],
         "pictures": list(_pictures(view, pictures)),
     }
     plain: Json = _plain(claims)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from passport.credentials.integrity import check
@@ -154,3 +156,10 @@ def test_the_passport_is_text_that_a_person_can_read(keyed: Path, run: Run) -> N
     assert "\\u" not in text
     assert len(text.splitlines()) > 50
     assert json.loads(text)["credentialSubject"]["number"] == LISTED
+
+
+def test_the_card_that_is_printed_names_the_key(keyed: Path, run: Run) -> None:
+    (key,) = statements(keyed / "records")
+    assert run("label", LISTED, "--kind", "card", "--out", "card.pdf").code == 0
+    text = pypdf.PdfReader(io.BytesIO((keyed / "card.pdf").read_bytes())).pages[0].extract_text()
+    assert key.fingerprint in text.replace("\u00a0", " ")

@@ -119,10 +119,12 @@ def test_pictures_are_held_by_their_digest(small: SiteView) -> None:
 def test_of_other_hands_work_only_what_was_done_here_is_claimed(demo: SiteView) -> None:
     stem = next(stem for stem, view in demo.instruments.items() if not view.maker and view.setup)
     view = demo.instruments[stem]
-    theirs = passport(demo, stem, maker_line="attributed to somebody", label_text="Somebody, 1890")
+    before = replace(view.history[0], title="Made by somebody", by="")
+    history = (before, *view.history)
+    theirs = passport(demo, stem, maker_line="attributed to somebody", label_text="Somebody, 1890", history=history)
     assert theirs["credentialSubject"]["claim"] == SERVICED_HERE
     assert theirs["credentialSubject"]["setups"]
-    assert not {"somebody", "somebody, 1890"} & {word.lower() for word in words_in(theirs)}
+    assert not [word for word in words_in(theirs) if "somebody" in word.lower()]
     ours = passport(demo, stem, maker="Tamm & Penn", maker_line="attributed to somebody")
     assert ours["credentialSubject"]["claim"] == MADE_HERE
     assert set(ours["credentialSubject"]) - set(theirs["credentialSubject"]) >= {"maker", "identity"}
