@@ -12,6 +12,7 @@ from itertools import chain
 from pathlib import Path
 
 from passport.checks import check
+from passport.credentials.known import Known, for_page, known
 from passport.errors import PassportError
 from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
@@ -23,13 +24,15 @@ from passport.records.model.marks import Audience
 from passport.scan import Scanned, own_words, scan, sought, texts_of
 from passport.site import catalogue_data, data, pages, search, sitemap
 from passport.site import folder as in_folder
-from passport.site.pages import Press
+from passport.site.pages import Press, Shared
 from passport.site.shell import Shell
 from passport.site.templates import template_roots
+from passport.site.verification import verification_page
 from passport.spread import spread
-from passport.views.project import by_file, project
+from passport.views.addresses import VERIFICATION
+from passport.views.project import by_file, project, public_view
 from passport.views.site_tree import SiteView
-from passport.views.tree import InstrumentView
+from passport.views.tree import InstrumentView, WorkshopView
 
 # Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
@@ -68,9 +71,9 @@ class BuildStoppedError(PassportError):
 class Edition:
     """What is to be handed out: the views, what the checks said, and the workshop's folder.
 
-    `archive` is there where what is handed out must not hold anything of the shop's alone. `inputs`
-    names for each instrument all that its page comes from; without it a page is always made anew. An edition that is
-    `offline` opens from a folder, without a server.
+    `archive` is there where what is handed out must not hold anything of the shop's alone. `inputs` names for each
+    instrument all that its page comes from; without it a page is always made anew. An edition that is `offline` opens
+    from a folder, without a server. `known` is what the page that checks passports knows.
     """
 
     site: SiteView
@@ -82,6 +85,7 @@ class Edition:
     archive: Archive | None = None
     notebook: Notebook = field(default_factory=Notebook)
     offline: bool = False
+    known: str = field(default_factory=lambda: for_page(Known()))
 
     @property
     def name(self) -> str:
@@ -112,7 +116,32 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_
     }
     # A draft says on its pages what is wrong, in the record's own words; it is shown on this machine alone.
     watched = archive if audience == "public" and not is_draft else None
-    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, watched, notebook)
+    held = for_page(known(records, notebook))
+    photos = archive.root / "photos"
+    return Edition(site, archive.count, findings, photos, records.parent, inputs, watched, notebook, known=held)
+
+
+@dataclass(frozen=True)
+class Handover:
+    """One instrument as it may be handed over: its public view, and the published copies of its pictures by path."""
+
+    workshop: WorkshopView
+    view: InstrumentView
+    pictures: Mapping[str, bytes]
+
+
+def handover(archive: Archive, stem: str, notebook: Notebook) -> Handover:
+    """Check and project one instrument; BuildStoppedError where its record, or one it speaks of, has an error."""
+    files = {filed.file for filed in archive.spoken_of(stem)}
+    errors = [found for found in check(archive, notebook) if found.file in files and found.severity is Severity.ERROR]
+    if errors:
+        raise BuildStoppedError(tuple(errors))
+    workshop, view, sources = public_view(archive, stem)
+    cache = archive.root.parent / FOLDER
+    large = {photo.large for photo in view.photos}
+    shown = [source for source in sources if source.name in large]
+    pictures = {each.name: _picture(archive.root / "photos" / each.file, each.longest_px, cache) for each in shown}
+    return Handover(workshop, view, pictures)
 
 
 @dataclass(frozen=True)
@@ -219,7 +248,8 @@ def _plain_files(made: Edition, staged: Staged) -> Iterator[File]:
 
 def _shared_pages(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:
     """Give the pages that are made from several records, made anew only where they would say something else."""
-    for shared in pages.shared_pages(press, made.site):
+    verification = Shared(VERIFICATION, made.known, lambda: verification_page(press, made.known))
+    for shared in (*pages.shared_pages(press, made.site), verification):
         inputs = digest([press.digest, form_of(shared.of)]) if made.inputs else ""
         standing = shelf.standing(shared.path, inputs)
         yield from ((file, None) for file in standing)

@@ -21,12 +21,15 @@ from passport.cli.compare import compare
 from passport.cli.console import err, use_utf8
 from passport.cli.explain import explain
 from passport.cli.export import export
+from passport.cli.issue import issue
+from passport.cli.key import key
 from passport.cli.label import label
 from passport.cli.labels import labels
 from passport.cli.materials import materials
 from passport.cli.new import init, new, page
 from passport.cli.schema import schema
 from passport.cli.template import template
+from passport.cli.verify import verify_files
 from passport.errors import PassportError
 
 OUR_FAULT = 3
@@ -53,6 +56,9 @@ for command in (
     new,
     page,
     init,
+    key,
+    issue,
+    verify_files,
     explain,
     export,
     schema,

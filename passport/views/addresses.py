@@ -15,6 +15,7 @@ __all__ = [
     "FINDINGS",
     "LISTS",
     "SIDE_BY_SIDE",
+    "VERIFICATION",
     "WORK_LISTS",
     "full_address",
     "instrument_paths",
@@ -33,6 +34,9 @@ WORK_LISTS = "work-lists/"
 
 
 FINDINGS = "findings/"
+
+# Where a signed passport is checked.
+VERIFICATION = "verify/"
 
 
 def lists(audience: Audience, *, is_draft: bool = False) -> tuple[tuple[str, str], ...]:

@@ -182,6 +182,23 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
     )
 
 
+def public_view(archive: Archive, stem: str) -> tuple[WorkshopView, InstrumentView, tuple[PictureSource, ...]]:
+    """Give all that may be handed over of one instrument: who keeps it, its public view, the files of its pictures.
+
+    PassportError where nothing of it is public.
+    """
+    paths = instrument_paths(archive, "public")
+    record = public_part(archive.instruments[stem].record)
+    if stem not in paths and record.published == "unlisted":
+        raise _no_page(stem, record)
+    if stem not in paths:
+        what = f"{stem} is kept in the shop, so there is nothing public of it to hand over"
+        raise PassportError(what, "set publish: listed or unlisted first")
+    desk = Desk(visible(archive, "public"), "public", paths)
+    pictures = sources(stem, desk.archive.instruments[stem].record, paths[stem], archive.photos.get(stem, {}))
+    return _workshop(desk), instrument_view(desk, stem, ()), tuple(pictures)
+
+
 def _no_page(stem: str, record: Instrument) -> PassportError:
     if record.published == "unlisted":
         return PassportError(f"{stem} is unlisted and has no page address yet", f"make one: passport page {stem}")
