@@ -30,9 +30,9 @@ from passport.site.templates import template_roots
 from passport.site.verification import verification_page
 from passport.spread import spread
 from passport.views.addresses import VERIFICATION
-from passport.views.project import by_file, project, public_view
+from passport.views.project import by_file, project
 from passport.views.site_tree import SiteView
-from passport.views.tree import InstrumentView, WorkshopView
+from passport.views.tree import InstrumentView
 
 # Says that a folder is ours to bring up to date, and which of the sites it holds. It names no page.
 MARKER = ".passport-site"
@@ -119,29 +119,6 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_
     held = for_page(known(records, notebook))
     photos = archive.root / "photos"
     return Edition(site, archive.count, findings, photos, records.parent, inputs, watched, notebook, known=held)
-
-
-@dataclass(frozen=True)
-class Handover:
-    """One instrument as it may be handed over: its public view, and the published copies of its pictures by path."""
-
-    workshop: WorkshopView
-    view: InstrumentView
-    pictures: Mapping[str, bytes]
-
-
-def handover(archive: Archive, stem: str, notebook: Notebook) -> Handover:
-    """Check and project one instrument; BuildStoppedError where its record, or one it speaks of, has an error."""
-    files = {filed.file for filed in archive.spoken_of(stem)}
-    errors = [found for found in check(archive, notebook) if found.file in files and found.severity is Severity.ERROR]
-    if errors:
-        raise BuildStoppedError(tuple(errors))
-    workshop, view, sources = public_view(archive, stem)
-    cache = archive.root.parent / FOLDER
-    large = {photo.large for photo in view.photos}
-    shown = [source for source in sources if source.name in large]
-    pictures = {each.name: _picture(archive.root / "photos" / each.file, each.longest_px, cache) for each in shown}
-    return Handover(workshop, view, pictures)
 
 
 @dataclass(frozen=True)
@@ -289,7 +266,7 @@ def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:
             yield picture.name, None
         else:
             shelf.put(picture.name, inputs, [picture.name])
-            yield picture.name, _picture(source, picture.longest_px, made.folder / FOLDER)
+            yield picture.name, published_picture(source, picture.longest_px, made.folder / FOLDER)
 
 
 def _search_index(made: Edition, index: bytes) -> Iterator[tuple[str, bytes]]:
@@ -313,7 +290,7 @@ def claim(out: Path, name: str) -> None:
         )
 
 
-def _picture(source: Path, longest_px: int, cache: Path) -> bytes:
+def published_picture(source: Path, longest_px: int, cache: Path) -> bytes:
     """Give the published copy of a picture; made once for the same picture and size."""
     digest = hashlib.sha256(source.read_bytes() + f"/{longest_px}".encode()).hexdigest()
     kept = cache / "pictures" / f"{digest}.jpg"

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from datetime import date
+import sys
 from pathlib import Path
 from typing import cast
 
 import click
 
-from passport.cli.console import out
+from passport.cli.console import err, out
 from passport.cli.options import RECORDS
 from passport.cli.typed import typed_instrument
-from passport.documents.booklet import booklet as made_booklet
 from passport.files import write_atomic
-from passport.labels.code import as_svg, encode
-from passport.pictures import published_copy
+from passport.handover import booklet_of
+from passport.kept import Notebook
+from passport.publish import BuildStoppedError
 from passport.records.catalogue import find_root, load
-from passport.reference.cites import AS_OF, DEFERENCE
+from passport.report import print_findings
 from passport.stocks import PAPERS, Paper
-from passport.views.project import public_page
 
 
 @click.command(short_help="Make the booklet for a buyer.")
@@ -27,30 +26,24 @@ from passport.views.project import public_page
 @click.option("--out", "target", type=click.Path(path_type=Path), help="The file; booklet-ID.pdf unless given.")
 @RECORDS
 def booklet(number: str, paper: str, target: Path | None, records: Path) -> None:
-    """Make the booklet of the instrument ID: its public page as a book, with all of it as data inside.
+    """Make the booklet of the instrument ID: its public page as a book, with the signed passport inside.
 
-    It bears the day of the last entry in the record, so that one record gives one booklet.
+    Issue the passport first, so that a buyer can check that nothing was altered.
     """
-    archive = load(find_root(records))
+    root = find_root(records)
+    notebook = Notebook(root.parent)
+    archive = load(root, notebook=notebook)
     stem = typed_instrument(archive, number)
-    page = public_page(archive, stem)
-    pictures = {
-        picture.name: published_copy(archive.root / "photos" / picture.file, picture.longest_px)
-        for picture in page.pictures
-        if picture.name in {photo.large for photo in page.view.photos}
-    }
-    made = made_booklet(
-        page.view,
-        page.workshop,
-        date.fromisoformat(page.view.changed) if page.view.changed else archive.today,
-        address=page.address,
-        as_of=AS_OF.isoformat(),
-        deference=DEFERENCE,
-        pictures=pictures,
-        code=as_svg(encode(page.address)) if page.address else b"",
-        proof=None,
-        paper=cast("Paper", paper),
-    )
     target = target or Path(f"booklet-{stem}.pdf")
-    write_atomic(target, made)
+    if target.suffix.lower() != ".pdf":
+        raise click.BadParameter("the file must end in .pdf", param_hint="--out")
+    try:
+        made = booklet_of(archive, stem, cast("Paper", paper), notebook)
+    except BuildStoppedError as stopped:
+        print_findings(err, stopped.findings)
+        err.print(f"no booklet was made, because the record of {stem} or one it speaks of has errors", markup=False)
+        sys.exit(1)
+    write_atomic(target, made.content)
     out.print(target.as_posix(), markup=False)
+    if made.note:
+        err.print(f"note: {made.note}", markup=False)

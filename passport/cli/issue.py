@@ -13,8 +13,9 @@ from passport.cli.passphrase import KEYS, PASSPHRASE_FD, key_folder, passphrase
 from passport.cli.typed import typed_instrument
 from passport.credentials import keys
 from passport.credentials.issuing import drafted, freeze
+from passport.handover import handover
 from passport.kept import Notebook
-from passport.publish import BuildStoppedError, handover
+from passport.publish import BuildStoppedError
 from passport.records.catalogue import find_root, load
 from passport.report import print_findings
 

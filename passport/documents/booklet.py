@@ -55,10 +55,14 @@ def booklet(
     deference: str,
     pictures: Mapping[str, bytes],
     code: bytes,
+    rules: str,
     proof: Proof | None,
     paper: Paper = "a4",
 ) -> bytes:
-    """Set the booklet of an instrument; `pictures` by the path of their large copy, `code` an SVG of `address`."""
+    """Set the booklet of an instrument; `pictures` by the path of their large copy, `code` an SVG of `address`.
+
+    `rules` are those that its drawings are drawn by.
+    """
     shown = [photo for photo in view.photos if photo.large in pictures]
     front = next((photo for photo in shown if photo.view == "front"), shown[0] if shown else None)
     inside = [photo for photo in shown if photo is not front][:MOST_PICTURES]
@@ -68,7 +72,11 @@ def booklet(
     files = {
         "booklet.json": b"",
         **{_picture(photo): pictures[photo.large] for photo in shown},
-        **{f"plate-{index}.svg": for_paper(plate.drawing) for index, plate in enumerate(view.plates) if plate.drawing},
+        **{
+            f"plate-{index}.svg": for_paper(plate.drawing, rules)
+            for index, plate in enumerate(view.plates)
+            if plate.drawing
+        },
         **{file.name: file.content for file in attached},
         **({"code.svg": code} if code else {}),
     }
@@ -82,7 +90,7 @@ def booklet(
         "code": "code.svg" if code else "",
         "front": _shown(front) if front else None,
         "pictures": [_shown(photo) for photo in inside],
-        "plates": [f"plate-{index}.svg" for index, _ in enumerate(view.plates)],
+        "plates": [_plate(index) for index, _ in enumerate(view.plates)],
         "verification": proof.words if proof else NOT_SIGNED,
         "fingerprint": proof.fingerprint if proof else "",
         "attached": _listed(attached),
@@ -90,6 +98,10 @@ def booklet(
     files["booklet.json"] = json.dumps(says, ensure_ascii=False).encode()
     source = (resources.files(__package__) / "booklet.typ").read_text(encoding="utf-8")
     return pdf_from_typst(source, {}, f"{view.title}, {view.id}", day, files)
+
+
+def _plate(index: int) -> str:
+    return f"plate-{index}.svg"
 
 
 def _picture(photo: PhotoView) -> str:

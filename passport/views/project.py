@@ -112,31 +112,6 @@ def _workshop(desk: Desk) -> WorkshopView:
     return WorkshopView(record.name or "", record.place or "", record.contact or "", record.site_address or "")
 
 
-@dataclass(frozen=True)
-class PublicPage:
-    """The public page of one instrument, with what a document made from it needs besides."""
-
-    view: InstrumentView
-    workshop: WorkshopView
-    address: str
-    pictures: tuple[PictureSource, ...]
-
-
-def public_page(archive: Archive, stem: str) -> PublicPage:
-    """Give the public page of one instrument, without those of all others; PassportError where it has none."""
-    shown = visible(archive, "public")
-    if stem not in shown.instruments:
-        raise _no_page(stem, public_part(archive.instruments[stem].record))
-    desk = Desk(shown, "public", instrument_paths(archive, "public"))
-    path = desk.paths[stem]
-    return PublicPage(
-        view=instrument_view(desk, stem, ()),
-        workshop=_workshop(desk),
-        address=full_address(label_base(desk.workshop), path),
-        pictures=tuple(sources(stem, shown.instruments[stem].record, path, shown.photos.get(stem, {}))),
-    )
-
-
 def materials_of(archive: Archive, stem: str, day: date) -> MaterialsView:
     """Give the declaration of an instrument's materials: what is public of its record and of its lots, page or not."""
     record = public_part(archive.instruments[stem].record)
