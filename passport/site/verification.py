@@ -19,6 +19,7 @@ def verification_page(press: Press, known: str) -> tuple[str, bytes]:
     script, style = (templates.get_template(f"verify.{ending}").render() for ending in ("js", "css"))
     page = templates.get_template("verify.html").render(
         workshop=press.workshop,
+        audience=press.audience,
         known=known,
         script=script,
         style=style,

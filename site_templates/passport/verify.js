@@ -94,10 +94,9 @@
     refuseDepth(text);
     var reader = { text: text, at: 0, isBroken: false };
     blanks(reader);
-    if (text[reader.at] !== "{") refuse("form.json");
     var found = value(reader);
     blanks(reader);
-    if (reader.at < text.length) refuse("form.json");
+    if (reader.at < text.length || !isGroup(found)) refuse("form.json");
     if (reader.isBroken) refuse("form.letters");
     return found;
   }
@@ -168,17 +167,18 @@
 
   function group(reader) {
     /* Without a prototype, so that no name in it has a meaning of its own. */
-    var found = Object.create(null);
+    var found = Object.create(null), twice = null;
     next(reader, "{");
     if (next(reader, "}")) return found;
     do {
       if (reader.text[reader.at] !== '"') refuse("form.json");
       var name = words(reader);
-      if (name in found) refuse("form.twice", { name: name });
+      if (twice === null && name in found) twice = name;
       if (!next(reader, ":")) refuse("form.json");
       found[name] = value(reader);
     } while (next(reader, ","));
     if (!next(reader, "}")) refuse("form.json");
+    if (twice !== null) refuse("form.twice", { name: twice });
     return found;
   }
 

@@ -123,7 +123,8 @@ def test_the_copy_tells_the_day_of_its_last_entry_on_every_page_and_to_a_strange
     assert day == max(
         [view.changed for view in public.instruments.values()] + [view.changed for view in public.supplies]
     )
-    pages = sorted(copy.rglob("*.html"))
+    # The page that checks passports shows no record; it says of what day its own list is.
+    pages = [page for page in sorted(copy.rglob("*.html")) if page.parent.name != "verify"]
     assert len(pages) > 50
     assert all(
         f'its last dated entry is of <time datetime="{day}">' in page.read_text(encoding="utf-8") for page in pages
