@@ -6,8 +6,9 @@ Knows nothing of what is in the files.
 from __future__ import annotations
 
 import os
+import shutil
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -42,9 +43,7 @@ def write_atomic(path: Path, content: bytes) -> None:
             Path(name).unlink(missing_ok=True)
             raise
     except OSError as error:
-        raise PassportError(
-            f"“{path}” cannot be written: {error.strerror}", "look at the folder's rights and the room on the disk"
-        ) from error
+        raise _unwritable(path, error) from error
 
 
 def write_new(path: Path, content: bytes) -> None:
@@ -52,6 +51,48 @@ def write_new(path: Path, content: bytes) -> None:
     if path.exists():
         raise PassportError(f"“{path}” is there already", "nothing was written over it; move it away first")
     write_atomic(path, content)
+
+
+def write_private(path: Path, content: bytes) -> None:
+    """Put a file in place that only its owner may read, and that must not be there yet."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+        except BaseException:
+            path.unlink(missing_ok=True)
+            raise
+    except FileExistsError as error:
+        raise PassportError(f"“{path}” is there already", "nothing was written over it; move it away first") from error
+    except OSError as error:
+        raise _unwritable(path, error) from error
+
+
+def write_new_folder(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Put a folder in place with all its files at once; it must not be there yet."""
+    if folder.exists():
+        raise PassportError(f"“{folder}” is there already", "nothing was written over it; move it away first")
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        aside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=".", suffix=".tmp"))
+        try:
+            for name, content in files.items():
+                write_atomic(aside / name, content)
+            aside.chmod(0o755)
+            aside.rename(folder)
+        except BaseException:
+            shutil.rmtree(aside, ignore_errors=True)
+            raise
+    except OSError as error:
+        raise _unwritable(folder, error) from error
+
+
+def _unwritable(path: Path, error: OSError) -> PassportError:
+    return PassportError(
+        f"“{path}” cannot be written: {error.strerror}", "look at the folder's rights and the room on the disk"
+    )
 
 
 def sync(folder: Path, files: Iterable[File]) -> Synced:

@@ -110,11 +110,6 @@ class Code(Enum):
     UNUSUAL = ("unusual-value", Severity.WARNING)
     ACCEPTED = ("accepted-value", Severity.NOTE)
     # Consistency
-    CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
-    CLOSING_ROOM = ("closing-against-the-room", Severity.WARNING)
-    LOT_NOT_AT_REST = ("lot-not-at-rest", Severity.WARNING)
-    DOSE_DIFFERS = ("dose-differs", Severity.WARNING)
-    MASSES_DIFFER = ("moisture-against-masses", Severity.ERROR)
     SETUP_CANNOT_BE = ("set-up-cannot-be", Severity.ERROR)
     SETUP_OPEN = ("set-up-does-not-close", Severity.WARNING)
     LENGTH_DIFFERS = ("string-length-differs", Severity.WARNING)
@@ -122,6 +117,16 @@ class Code(Enum):
     HEIGHTS_OUT_OF_ORDER = ("string-heights-out-of-order", Severity.WARNING)
     UNEVEN_GAPS = ("uneven-gaps", Severity.WARNING)
     STEPS_DIFFER = ("steps-differ-from-spacing", Severity.WARNING)
+    CLOSING_MOISTURE = ("moisture-at-closing", Severity.WARNING)
+    CLOSING_ROOM = ("closing-against-the-room", Severity.WARNING)
+    LOT_NOT_AT_REST = ("lot-not-at-rest", Severity.WARNING)
+    DOSE_DIFFERS = ("dose-differs", Severity.WARNING)
+    MASSES_DIFFER = ("moisture-against-masses", Severity.ERROR)
+    MASS_APART = ("plate-mass-differs", Severity.WARNING)
+    TAP_RATIO = ("unusual-tap-ratio", Severity.WARNING)
+    UNEVEN_PLATE = ("uneven-plate", Severity.WARNING)
+    THIN_SPOT = ("thin-spot", Severity.WARNING)
+    DENSITY_APART = ("density-unlike-its-lot", Severity.WARNING)
     # Completeness
     INCOMPLETE = ("incomplete", Severity.NOTE)
     # Materials

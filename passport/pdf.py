@@ -10,6 +10,9 @@ import io
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from types import MappingProxyType
 
 import typst
 from pypdf import PdfReader
@@ -19,6 +22,7 @@ from passport.fonts import FONTS
 
 # Seconds since 1970, written into every PDF, so that its bytes do not depend on the day: 1 January 2000.
 TIMESTAMP_S = 946_684_800
+MAIN = "main.typ"
 OUR_FAULT = "Please report this: it is a fault of this tool."
 
 
@@ -29,26 +33,35 @@ def _typesetter() -> typst.Compiler:
     return typst.Compiler(font_paths=shipped)
 
 
-def pdf_from_typst(source: str, data: Mapping[str, str], title: str, day: date | None = None) -> bytes:
-    """Typeset `source`, which finds `data` in `sys.inputs`; `title` names the document to its reader.
+def pdf_from_typst(
+    source: str,
+    data: Mapping[str, str],
+    title: str,
+    day: date | None = None,
+    files: Mapping[str, bytes] = MappingProxyType({}),
+) -> bytes:
+    """Typeset `source`, which finds `data` in `sys.inputs` and `files` by name; `title` names it to its reader.
 
     Structured data goes in as JSON, read with `json(bytes(sys.inputs.name))`, so nothing needs escaping. A document
     that bears a day is one to keep: it is made as PDF/A-3a and PDF/UA-1.
     """
     dated = f"datetime(year: {day.year}, month: {day.month}, day: {day.day})" if day else "none"
     whole = f"#set document(title: sys.inputs.document_title, date: {dated})\n" + source
-    inputs = {**data, "document_title": title}
-    try:
-        made = _typesetter().compile(
-            whole.encode(),
-            format="pdf",
-            sys_inputs=inputs,
-            timestamp=TIMESTAMP_S,
-            # What is kept and read for long, by eye or by ear: ISO 19005-3, level A, and ISO 14289-1.
-            pdf_standards=["a-3a", "ua-1"] if day else [],
-        )
-    except typst.TypstError as fault:
-        raise PassportError(f"The PDF “{title}” could not be typeset: {fault}", OUR_FAULT) from fault
+    with TemporaryDirectory(prefix="passport-") as folder:
+        for name, content in {MAIN: whole.encode(), **files}.items():
+            (Path(folder) / name).write_bytes(content)
+        try:
+            made = _typesetter().compile(
+                Path(folder) / MAIN,
+                format="pdf",
+                root=folder,
+                sys_inputs={**data, "document_title": title},
+                timestamp=TIMESTAMP_S,
+                # What is kept and read for long, by eye or by ear: ISO 19005-3, level A, and ISO 14289-1.
+                pdf_standards=["a-3a", "ua-1"] if day else [],
+            )
+        except typst.TypstError as fault:
+            raise PassportError(f"The PDF “{title}” could not be typeset: {fault}", OUR_FAULT) from fault
     if not isinstance(made, bytes):
         raise PassportError(f"The PDF “{title}” came out empty.", OUR_FAULT)
     return made

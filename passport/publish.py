@@ -12,6 +12,7 @@ from itertools import chain
 from pathlib import Path
 
 from passport.checks import check
+from passport.credentials.known import Known, for_page, known
 from passport.errors import PassportError
 from passport.files import File, Synced, sync, write_atomic
 from passport.findings import Finding, Severity
@@ -23,10 +24,12 @@ from passport.records.model.marks import Audience
 from passport.scan import Scanned, own_words, scan, sought, texts_of
 from passport.site import catalogue_data, data, pages, search, sitemap
 from passport.site import folder as in_folder
-from passport.site.pages import Press
+from passport.site.pages import Press, Shared
 from passport.site.shell import Shell
 from passport.site.templates import template_roots
+from passport.site.verification import verification_page
 from passport.spread import spread
+from passport.views.addresses import VERIFICATION
 from passport.views.project import by_file, project
 from passport.views.site_tree import SiteView
 from passport.views.tree import InstrumentView
@@ -68,9 +71,9 @@ class BuildStoppedError(PassportError):
 class Edition:
     """What is to be handed out: the views, what the checks said, and the workshop's folder.
 
-    `archive` is there where what is handed out must not hold anything of the shop's alone. `inputs`
-    names for each instrument all that its page comes from; without it a page is always made anew. An edition that is
-    `offline` opens from a folder, without a server.
+    `archive` is there where what is handed out must not hold anything of the shop's alone. `inputs` names for each
+    instrument all that its page comes from; without it a page is always made anew. An edition that is `offline` opens
+    from a folder, without a server. `known` is what the page that checks passports knows.
     """
 
     site: SiteView
@@ -82,6 +85,7 @@ class Edition:
     archive: Archive | None = None
     notebook: Notebook = field(default_factory=Notebook)
     offline: bool = False
+    known: str = field(default_factory=lambda: for_page(Known()))
 
     @property
     def name(self) -> str:
@@ -112,7 +116,9 @@ def edition(records: Path, audience: Audience, *, with_errors: bool = False, is_
     }
     # A draft says on its pages what is wrong, in the record's own words; it is shown on this machine alone.
     watched = archive if audience == "public" and not is_draft else None
-    return Edition(site, archive.count, findings, archive.root / "photos", records.parent, inputs, watched, notebook)
+    held = for_page(known(records, notebook))
+    photos = archive.root / "photos"
+    return Edition(site, archive.count, findings, photos, records.parent, inputs, watched, notebook, known=held)
 
 
 @dataclass(frozen=True)
@@ -219,7 +225,8 @@ def _plain_files(made: Edition, staged: Staged) -> Iterator[File]:
 
 def _shared_pages(made: Edition, press: Press, shelf: _Shelf) -> Iterator[File]:
     """Give the pages that are made from several records, made anew only where they would say something else."""
-    for shared in pages.shared_pages(press, made.site):
+    verification = Shared(VERIFICATION, made.known, lambda: verification_page(press, made.known))
+    for shared in (*pages.shared_pages(press, made.site), verification):
         inputs = digest([press.digest, form_of(shared.of)]) if made.inputs else ""
         standing = shelf.standing(shared.path, inputs)
         yield from ((file, None) for file in standing)
@@ -243,10 +250,11 @@ def _instrument_files(made: Edition, press: Press, shelf: _Shelf) -> Iterator[Fi
 
 
 def _leaf(shared: tuple[Press, Mapping[str, InstrumentView]], stem: str) -> list[tuple[str, bytes]]:
-    """Make the page of one instrument, and the same as data."""
+    """Make the page of one instrument, the same as data, and the page of its sums."""
     press, instruments = shared
     view = instruments[stem]
-    return [pages.instrument_page(press, view), (view.data_path, data.record_json(view))]
+    sums = [pages.sums_page(press, view)] if view.sums_path else []
+    return [pages.instrument_page(press, view), (view.data_path, data.record_json(view)), *sums]
 
 
 def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:
@@ -258,7 +266,7 @@ def _pictures(made: Edition, shelf: _Shelf) -> Iterator[File]:
             yield picture.name, None
         else:
             shelf.put(picture.name, inputs, [picture.name])
-            yield picture.name, _picture(source, picture.longest_px, made.folder / FOLDER)
+            yield picture.name, published_picture(source, picture.longest_px, made.folder / FOLDER)
 
 
 def _search_index(made: Edition, index: bytes) -> Iterator[tuple[str, bytes]]:
@@ -282,7 +290,7 @@ def claim(out: Path, name: str) -> None:
         )
 
 
-def _picture(source: Path, longest_px: int, cache: Path) -> bytes:
+def published_picture(source: Path, longest_px: int, cache: Path) -> bytes:
     """Give the published copy of a picture; made once for the same picture and size."""
     digest = hashlib.sha256(source.read_bytes() + f"/{longest_px}".encode()).hexdigest()
     kept = cache / "pictures" / f"{digest}.jpg"

@@ -148,7 +148,8 @@ def own_words(texts: Iterable[str]) -> frozenset[str]:
     """Give the words of the pages themselves: of the templates, given as texts, of the trade and of the form."""
     trade = (
         *(f"{term.words} {term.term} {term.meaning}" for term in (*terms.EVENTS.values(), *terms.CONDITIONS.values())),
-        *cautions.CAUTIONS.values(), *woods.WOODS, *map(woods.common_name, woods.WOODS), *kinds.KIND_WORDS.values(),
+        *cautions.CAUTIONS.values(), *woods.WOODS, *(wood.common for wood in woods.WOODS.values()),
+        *kinds.KIND_WORDS.values(),
     )  # fmt: skip
     everything = (*texts, *trade, *vocabulary())
     return frozenset(word for text in everything for word in normal(text).split() if word.isalpha())

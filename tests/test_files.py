@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from passport.errors import PassportError
-from passport.files import Synced, sync, write_atomic, write_new
+from passport.files import Synced, sync, write_atomic, write_new, write_new_folder, write_private
 
 
 def names(folder: Path) -> list[str]:
@@ -92,3 +92,30 @@ def test_a_file_of_the_same_length_is_still_compared(tmp_path: Path) -> None:
 def test_two_makers_of_one_file_are_a_fault(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="made twice"):
         sync(tmp_path, [("a", b"1"), ("a", b"2")])
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no such rights")
+def test_a_private_file_is_its_owners_from_the_first_byte(tmp_path: Path) -> None:
+    write_private(tmp_path / "keys" / "a", b"secret")
+    assert stat.S_IMODE((tmp_path / "keys" / "a").stat().st_mode) == 0o600
+    with pytest.raises(PassportError, match="there already"):
+        write_private(tmp_path / "keys" / "a", b"other")
+    assert (tmp_path / "keys" / "a").read_bytes() == b"secret"
+
+
+def test_a_folder_is_put_in_place_with_all_its_files_or_not_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_new_folder(tmp_path / "out" / "001", {"a": b"one", "b": b"two"})
+    assert names(tmp_path / "out") == ["001", "001/a", "001/b"]
+    with pytest.raises(PassportError, match="there already"):
+        write_new_folder(tmp_path / "out" / "001", {"a": b"three"})
+    assert (tmp_path / "out" / "001" / "a").read_bytes() == b"one"
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "rename", full)
+    with pytest.raises(PassportError, match="No space left"):
+        write_new_folder(tmp_path / "out" / "002", {"a": b"one"})
+    assert names(tmp_path / "out") == ["001", "001/a", "001/b"]

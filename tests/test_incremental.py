@@ -107,6 +107,41 @@ def test_every_change_of_the_list_changes_something(tmp_path: Path) -> None:
         back(root, changes)
 
 
+TWO = {
+    f"instruments/{OTHER}.yml": archives.SECOND.replace("3/4", "4/4\nmodel: harrow-1").replace("5}", "5, density: 400}")
+    + "setups: [{sheet: S1, taken: {date: 2022}, role: reference, string_length: 327}]\n"
+}
+BESIDE: dict[str, tuple[str, str, str]] = {
+    "a number": (f"instruments/{OTHER}.yml", "string_length: 327", "string_length: 329"),
+    "a year": (f"instruments/{OTHER}.yml", "2022-02-01", "2020-02-01"),
+    "an instrument hidden": (f"instruments/{OTHER}.yml", "publish: listed", "publish: shop_only"),
+    "what the model asks": ("models/harrow-1.yml", "targets: {", "targets: {string_length: 320-321, "),
+    "what the workshop asks": ("workshop.yml", "people:", "windows: [{kind: violin, string_length: 321-322}]\npeople:"),
+    "a lot's density": ("wood/SP09B.yml", "pieces: 9", "pieces: 9\ndensity: 380-400"),
+    "the density of a piece": (f"instruments/{OTHER}.yml", "density: 400", "density: 410"),
+}
+
+
+def beside(site: Path) -> dict[str, bytes]:
+    return {name: content for name, content in contents(site).items() if name.startswith("side-by-side/")}
+
+
+@pytest.mark.parametrize(("name", "old", "new"), BESIDE.values(), ids=BESIDE)
+def test_what_stands_side_by_side_follows_every_change(tmp_path: Path, name: str, old: str, new: str) -> None:
+    root = archives.write(tmp_path / "records", TWO)
+    build(root, tmp_path / "site")
+    before = beside(tmp_path / "site")
+    assert len(before) > 5
+    text = (root / name).read_text(encoding="utf-8")
+    assert old in text
+    (root / name).write_text(text.replace(old, new), encoding="utf-8")
+    build(root, tmp_path / "site", with_errors=True)
+    shutil.rmtree(tmp_path / FOLDER)
+    build(root, tmp_path / "fresh", with_errors=True)
+    assert beside(tmp_path / "site") != before
+    assert contents(tmp_path / "site") == contents(tmp_path / "fresh")
+
+
 def test_only_what_changed_is_made_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     root = archives.write(tmp_path / "records")
     build(root, tmp_path / "site")

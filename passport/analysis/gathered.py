@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from passport.analysis.setup import day_of
+from passport.analysis.alike import fitted_at, in_order
 from passport.findings import Path
 from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
@@ -102,11 +102,11 @@ class Gathered:
     def _counts(self, layer: _Layer, path: Path) -> bool:
         """Tell whether the piece that a quantity belongs to is still the same as on that sheet."""
         piece = OF_THE_PIECE.get(str(path[0]))
-        return piece is None or layer.pieces is None or layer.pieces[piece] == self._pieces[piece]
+        return piece is None or layer.pieces is None or layer.pieces.get(piece) == self._pieces.get(piece)
 
     @cached_property
-    def _pieces(self) -> Mapping[str, str | None]:
-        return pieces_on(self.record, self.sheet)
+    def _pieces(self) -> Mapping[str, str]:
+        return fitted_at(self.record, self.sheet)
 
     @cached_property
     def _layers(self) -> tuple[_Layer, ...]:
@@ -115,7 +115,7 @@ class Gathered:
         layers = [
             _Layer(
                 dict(measured(sheet)), ("setups", _place_of(setups, sheet)), f"sheet {sheet.sheet or 'without a name'}",
-                sheet is self.sheet, pieces_on(self.record, sheet),
+                sheet is self.sheet, fitted_at(self.record, sheet),
             )
             for sheet in (self.sheet, *self.earlier)
         ]  # fmt: skip
@@ -135,7 +135,7 @@ class _Layer:
     at: Path
     whence: str
     is_of_the_day: bool
-    pieces: Mapping[str, str | None] | None = None
+    pieces: Mapping[str, str] | None = None
 
     def known(self, path: Path, middle: float | None = None) -> Known:
         return _known(self.values[path], (*self.at, *path), self.whence, middle, is_of_the_day=self.is_of_the_day)
@@ -155,25 +155,11 @@ def _place_of(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:
     return next(index for index, each in enumerate(sheets) if each is sheet)
 
 
-def pieces_on(record: Instrument, sheet: SetupSheet) -> Mapping[str, str | None]:
-    """Give the bridge and the strings on the day of a sheet: as it says, else as the last sheet before said."""
-    in_order = _in_order(record)
-    until = in_order[: _place_of(in_order, sheet) + 1]
-    return {
-        piece: next((said for each in reversed(until) if each.fitted and (said := getattr(each.fitted, piece))), None)
-        for piece in ("bridge", "strings")
-    }
-
-
-def _in_order(record: Instrument) -> list[SetupSheet]:
-    return sorted(record.setups or (), key=day_of)
-
-
 def gathered(record: Instrument) -> tuple[Gathered, ...]:
     """Give what is known on the day of every sheet, oldest first; a reference starts anew."""
     found: list[Gathered] = []
     since: list[SetupSheet] = []
-    for sheet in _in_order(record):
+    for sheet in in_order(record.setups or ()):
         if sheet.role == "reference":
             since = []
         found.append(Gathered(record, sheet, tuple(reversed(since))))

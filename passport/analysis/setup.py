@@ -1,15 +1,16 @@
 """Which sheet is the reference, what was measured last, and by how much the two differ.
 
-The reference is decided here and nowhere else.
+The reference is decided here and nowhere else; whether two values are alike, in `analysis.alike`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 
+from passport.analysis.alike import Pair, epochs_of, in_order, pair
 from passport.findings import Path
+from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.records.model.values import Value
 from passport.records.walk import measured
@@ -22,7 +23,8 @@ CIRCUMSTANCES = ("state", "taken", "gauges", "fitted")
 class Compared:
     """One quantity at the reference and as last measured; `now` is None while nobody has measured it again.
 
-    `moved` is now less then, in the unit of the quantity; None where either is missing or the two are not alike.
+    `moved` is now less then, in the unit of the quantity; None where either is missing or the two are not alike, and
+    `why_unlike` says why they are not.
     """
 
     quantity: Path
@@ -30,7 +32,7 @@ class Compared:
     now: Value | None
     now_sheet: str
     moved: float | None
-    alike: bool
+    why_unlike: str = ""
 
 
 @dataclass(frozen=True)
@@ -43,68 +45,43 @@ class SetupResult:
     compared: tuple[Compared, ...]
 
 
-def day_of(sheet: SetupSheet) -> date:
-    """Give the day of a sheet; one without a date counts as the oldest."""
-    taken = sheet.taken.date if sheet.taken else None
-    return (taken.earliest if taken else None) or date.min
-
-
 def reference_of(sheets: Sequence[SetupSheet]) -> SetupSheet | None:
     """Give the latest sheet with the role of a reference; without one, the first sheet that is not a trial."""
-    in_order = sorted(sheets, key=day_of)
-    references = [sheet for sheet in in_order if sheet.role == "reference"]
-    if references:
-        return references[-1]
-    return next((sheet for sheet in in_order if sheet.role != "trial"), None)
+    epochs = epochs_of(sheets)
+    return epochs[-1].reference if epochs else None
 
 
-def compared(sheets: Sequence[SetupSheet]) -> SetupResult | None:
+def compared(record: Instrument) -> SetupResult | None:
     """Set the reference beside what was measured since; None while there is no set-up."""
+    sheets = record.setups or ()
     reference = reference_of(sheets)
     if reference is None:
         return None
     since = _since(reference, sheets)
     then = dict(quantities(reference))
-    last: dict[Path, tuple[Value, SetupSheet]] = {}
+    last: dict[Path, tuple[Value, Pair]] = {}
     for sheet in since:
-        last |= {quantity: (value, sheet) for quantity, value in quantities(sheet)}
+        both = pair(record, reference, sheet)
+        last |= {quantity: (value, both) for quantity, value in quantities(sheet)}
     names = [*then, *(quantity for quantity in last if quantity not in then)]
-    rows = tuple(_row(name, then.get(name), last.get(name), reference) for name in names)
+    rows = tuple(_row(name, then.get(name), last.get(name)) for name in names)
     latest = since[-1] if since else None
-    others = [sheet for sheet in sorted(sheets, key=day_of) if sheet is not reference and sheet is not latest]
+    others = [sheet for sheet in in_order(sheets) if sheet is not reference and sheet is not latest]
     return SetupResult(reference, latest, tuple(reversed(others)), rows)
 
 
 def _since(reference: SetupSheet, sheets: Sequence[SetupSheet]) -> list[SetupSheet]:
-    """Give the sheets behind the reference; those of one day stand in the record in the order they were taken."""
-    in_order = sorted(sheets, key=day_of)
-    place = next(index for index, sheet in enumerate(in_order) if sheet is reference)
-    return in_order[place + 1 :]
+    """Give the sheets behind the reference."""
+    ordered = in_order(sheets)
+    place = next(index for index, sheet in enumerate(ordered) if sheet is reference)
+    return ordered[place + 1 :]
 
 
-def _row(name: Path, then: Value | None, last: tuple[Value, SetupSheet] | None, reference: SetupSheet) -> Compared:
-    now, sheet = last if last is not None else (None, None)
-    alike = then is None or sheet is None or _alike(name, reference, sheet)
-    moved = now.value.middle - then.value.middle if then and now and alike else None
-    return Compared(name, then, now, (sheet.sheet or "") if sheet else "", moved, alike)
-
-
-def _alike(name: Path, one: SetupSheet, other: SetupSheet) -> bool:
-    """Tell whether two sheets measured this quantity in the same state and to the same point of the string."""
-    return _agree(_strung(one), _strung(other)) and _agree(_point(name, one), _point(name, other))
-
-
-def _agree(one: str | None, other: str | None) -> bool:
-    return one is None or other is None or one == other
-
-
-def _strung(sheet: SetupSheet) -> str | None:
-    return sheet.state.strings if sheet.state else None
-
-
-def _point(name: Path, sheet: SetupSheet) -> str | None:
-    """Give the point of the string that a per-string quantity was measured to."""
-    return getattr(getattr(sheet, str(name[0]), None), "to", None)
+def _row(name: Path, then: Value | None, last: tuple[Value, Pair] | None) -> Compared:
+    now, since = last if last is not None else (None, None)
+    why = since.why_unlike(name) if then and since else ""
+    moved = now.value.middle - then.value.middle if then and now and not why else None
+    return Compared(name, then, now, (since.other.sheet or "") if since else "", moved, why)
 
 
 def quantities(sheet: SetupSheet) -> Iterator[tuple[Path, Value]]:

@@ -13,6 +13,7 @@ from passport.checks import (
     geometry,
     labels,
     materials,
+    plates,
     plausibility,
     privacy,
     references,
@@ -27,19 +28,27 @@ from passport.spread import spread
 # What is asked of each instrument. A family looks at its record and at those it speaks of, never at other
 # instruments: what it found stays good until one of these changes.
 OWN: tuple[Callable[[Archive, str], Iterator[Finding]], ...] = (
-    form.of_instrument, references.of_instrument, chronology.of_instrument, plausibility.of_instrument,
-    materials.of_instrument,
-    privacy.of_instrument,
+    form.of_instrument,
+    references.of_instrument,
+    chronology.of_instrument,
+    plausibility.of_instrument,
     geometry.of_instrument,
     wood_and_light.of_instrument,
-)  # fmt: skip
+    plates.of_instrument,
+    materials.of_instrument,
+    privacy.of_instrument,
+)
 # What is asked of all other records.
 OTHERS: tuple[Callable[[Archive], Iterator[Finding]], ...] = (
-    form.of_others, references.of_others, chronology.of_others, plausibility.of_others, labels.check,
+    form.of_others,
+    references.of_others,
+    chronology.of_others,
+    plausibility.of_others,
+    wood_and_light.of_others,
     materials.of_others,
     privacy.of_others,
-    wood_and_light.of_others,
-)  # fmt: skip
+    labels.check,
+)
 
 
 @dataclass(frozen=True)

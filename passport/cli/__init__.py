@@ -13,17 +13,23 @@ import click
 from rich.markup import escape
 
 from passport import __version__
+from passport.cli.booklet import booklet
 from passport.cli.build import build, serve
 from passport.cli.calibrate import calibrate
 from passport.cli.check import check
+from passport.cli.compare import compare
 from passport.cli.console import err, use_utf8
 from passport.cli.explain import explain
 from passport.cli.export import export
+from passport.cli.issue import issue
+from passport.cli.key import key
 from passport.cli.label import label
 from passport.cli.labels import labels
 from passport.cli.materials import materials
 from passport.cli.new import init, new, page
 from passport.cli.schema import schema
+from passport.cli.template import template
+from passport.cli.verify import verify_files
 from passport.errors import PassportError
 
 OUR_FAULT = 3
@@ -36,7 +42,27 @@ def passport() -> None:
     """Keep one record per instrument, check it, and publish it as pages that the label in the case leads to."""
 
 
-for command in (check, build, serve, label, labels, materials, calibrate, new, page, init, explain, export, schema):
+for command in (
+    check,
+    compare,
+    template,
+    build,
+    serve,
+    label,
+    labels,
+    booklet,
+    materials,
+    calibrate,
+    new,
+    page,
+    init,
+    key,
+    issue,
+    verify_files,
+    explain,
+    export,
+    schema,
+):
     passport.add_command(command)
 
 

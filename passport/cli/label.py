@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from passport.cli.console import err, out
 from passport.cli.job import Job, asked_for
 from passport.cli.options import PRINTER, RECORDS, STOCK
 from passport.cli.typed import typed_instrument
+from passport.credentials.keys import signing_key
 from passport.errors import PassportError
 from passport.files import write_atomic
 from passport.labels import KINDS, finished_png, finished_sheet, note, preview
@@ -59,7 +61,8 @@ def label(
         return
     job = asked_for(archive.workshop.record, KINDS[kind_name], stock_name, printer_name, dpi, skip, target,
                     proof=proof, looked_at=looked_at)  # fmt: skip
-    labels = [case_label(archive, stem, proof=not job.is_logged) for stem in stems]
+    key = signing_key(archive.root)
+    labels = [replace(case_label(archive, stem, proof=not job.is_logged), fingerprint=key) for stem in stems]
     log = _log_so_far(archive) if job.is_logged else b""
     for path, content in _made(labels, job).items():
         write_atomic(path, content)

@@ -11,9 +11,10 @@ import click
 from passport.cli.console import out
 from passport.cli.options import RECORDS
 from passport.cli.typed import typed_day, typed_instrument
-from passport.documents.materials import Paper, as_json, as_pdf, as_text
+from passport.documents.materials import as_json, as_pdf, as_text
 from passport.files import write_atomic
 from passport.records.catalogue import find_root, load
+from passport.stocks import Paper
 from passport.views.project import materials_of
 
 

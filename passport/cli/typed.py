@@ -1,4 +1,4 @@
-"""An instrument's number, and cells of a sheet, as somebody typed them.
+"""An instrument's number, cells of a sheet and lengths, as somebody typed them.
 
 Wording for the command line only; what a number is stands in `records.identity`.
 """
@@ -11,6 +11,10 @@ from datetime import date
 from passport.errors import PassportError
 from passport.records.catalogue import Archive
 from passport.records.identity import near, normalised, why_wrong
+from passport.units import UnknownUnit, WrongDimension, parse_amount
+
+HEIGHTS = re.compile(r"([A-Z]#?)[ :=]*([^A-Z]+)")
+HEIGHTS_TODO = 'write each string and its height: --heights "G 5.0, D 4.7, A 4.2, E 3.5"'
 
 
 def typed_instrument(archive: Archive, typed: str) -> str:
@@ -44,3 +48,29 @@ def typed_day(typed: str) -> date:
         return date.fromisoformat(typed.strip())
     except ValueError as error:
         raise PassportError(f"“{typed}” is not a day", "write year, month and day: 2026-03-05") from error
+
+
+def typed_mm(typed: str, what: str) -> float:
+    """Read one length; PassportError where it is none."""
+    try:
+        amount = parse_amount(typed.strip(), "mm")
+    except (ValueError, UnknownUnit, WrongDimension) as error:
+        raise PassportError(f"{what} cannot be read: {error}", "write millimetres, such as 27.5") from error
+    if amount.is_range:
+        raise PassportError(f"{what} “{typed.strip()}” is a range", "write one number")
+    return amount.low
+
+
+def typed_heights_mm(typed: str) -> dict[str, float]:
+    """Read "G 5.0, D 4.7" as the heights of strings; PassportError where a part of it is no string and height."""
+    found: dict[str, float] = {}
+    parts = HEIGHTS.findall(typed)
+    if not parts or HEIGHTS.sub("", typed).strip(" ,;"):
+        if typed.strip():
+            raise PassportError(f"the heights “{typed}” cannot be read", HEIGHTS_TODO)
+        return found
+    for name, height in parts:
+        if name in found:
+            raise PassportError(f"the height of the {name} string is given twice", HEIGHTS_TODO)
+        found[name] = typed_mm(height.strip(" ,;"), f"the height of the {name} string")
+    return found

@@ -8,13 +8,12 @@ from __future__ import annotations
 import json
 from dataclasses import asdict
 from datetime import date
-from typing import Literal
 
+from passport.documents.paper import TYPST_PAPERS
 from passport.pdf import pdf_from_typst
+from passport.stocks import Paper
 from passport.views.tree import MaterialLine, MaterialsView
 
-Paper = Literal["a4", "letter"]
-TYPST_PAPERS: dict[Paper, str] = {"a4": "a4", "letter": "us-letter"}
 TITLE = "Declaration of materials"
 
 SOURCE = """

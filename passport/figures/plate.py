@@ -9,11 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from passport.figures.outline import Curve, body_path, half_width_mm, length_mm, svg
+from passport.figures.outline import Curve, body_path, length_mm, row_places_mm, svg
 
-# The outermost column of a thickness row is measured 15 mm inside the outline of a violin of 355 mm, and so in
-# proportion on larger bodies (common practice, no source).
-EDGE_COLUMN_SHARE = 15 / 355
 # Sizes of letters and margins as shares of the body's length, so that a bass reads like a violin.
 TEXT_SHARE = 0.033
 MARGIN_SHARE = 0.05
@@ -23,7 +20,7 @@ HALF_X_HEIGHT = 0.35
 
 
 @dataclass(frozen=True)
-class _Frame:
+class Frame:
     """The sizes a drawing is set with, in mm."""
 
     curves: Sequence[Curve]
@@ -32,14 +29,17 @@ class _Frame:
 
     @property
     def text(self) -> float:
+        """Give the size of letters."""
         return self.length * TEXT_SHARE
 
     @property
     def tick(self) -> float:
+        """Give half the length of a dimension line's end."""
         return self.length * TICK_SHARE
 
     @property
     def outline(self) -> str:
+        """Give the outline drawn."""
         return f'<path class="line-strong" d="{body_path(self.curves)}"/>'
 
     def box(self, right: float = 0.0) -> tuple[float, float, float, float]:
@@ -49,65 +49,64 @@ class _Frame:
         return (-self.half_width - margin, -margin, width, self.length + 2.4 * margin)
 
 
-def _frame(curves: Sequence[Curve]) -> _Frame:
-    return _Frame(curves, length_mm(curves), max(width for curve in curves for _, width in curve))
+def frame_of(curves: Sequence[Curve]) -> Frame:
+    """Give the sizes that follow from a body's outline."""
+    return Frame(curves, length_mm(curves), max(width for curve in curves for _, width in curve))
 
 
 def plate_drawing(title: str, curves: Sequence[Curve], rows: Mapping[float, Sequence[str]]) -> str:
     """Draw a plate: its outline and every thickness at its place."""
-    frame = _frame(curves)
+    frame = frame_of(curves)
     figures = [
-        _text(value, x, frame.length - height + frame.text * HALF_X_HEIGHT)
+        text(value, x, frame.length - height + frame.text * HALF_X_HEIGHT)
         for height, values in rows.items()
-        for x, value in zip(_columns(frame, height, len(values)), values, strict=True)
+        for x, value in zip(row_places_mm(curves, height, len(values)), values, strict=True)
     ]
     words = (
         f"Thickness in millimetres at {len(figures)} places, bass side left, as seen from the front. "
         "The table beside it has the same numbers."
     )
-    body = (frame.outline, *_sides(frame), _texts("figure", frame.text, figures))
+    body = (frame.outline, *sides(frame), texts("figure", frame.text, figures))
     return svg(title, words, frame.box(), body, "plate")
 
 
-def _columns(frame: _Frame, height: float, count: int) -> list[float]:
-    """Give where the values of a row stand, from the bass edge to the treble edge."""
-    half_width = half_width_mm(frame.curves, height)
-    outer = max(half_width - frame.length * EDGE_COLUMN_SHARE, half_width / 2)
-    if count == 1:
-        return [0.0]
-    return [-outer + 2 * outer * index / (count - 1) for index in range(count)]
-
-
-def _sides(frame: _Frame) -> tuple[str, str]:
+def sides(frame: Frame) -> tuple[str, str]:
+    """Name both sides below the plate."""
     y = frame.length + frame.text * 1.4
-    bass = _texts("side start", frame.text, [_text("bass side", -frame.half_width, y)])
-    return bass, _texts("side end", frame.text, [_text("treble side", frame.half_width, y)])
+    bass = texts("side start", frame.text, [text("bass side", -frame.half_width, y)])
+    return bass, texts("side end", frame.text, [text("treble side", frame.half_width, y)])
 
 
-def _text(words: str, x: float, y: float) -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text>'
+def text(words: str, x: float, y: float) -> str:
+    """Set words at a place."""
+    return f'<text x="{tenths(x)}" y="{tenths(y)}">{escape(words)}</text>'
 
 
-def _texts(kind: str, size: float, texts: Iterable[str]) -> str:
+def tenths(number: float) -> str:
+    """Write a number to a tenth; zero has no sign."""
+    return f"{round(number, 1) + 0.0:.1f}"
+
+
+def texts(kind: str, size: float, written: Iterable[str]) -> str:
     """Set several texts in one size; what they share is written once."""
-    return f'<g class="{kind}" font-size="{size:.1f}">{"".join(texts)}</g>'
+    return f'<g class="{kind}" font-size="{size:.1f}">{"".join(written)}</g>'
 
 
 def model_drawing(title: str, curves: Sequence[Curve]) -> str:
     """Draw a model's outline with its length and the widths of its three bouts, as on a plan."""
-    frame = _frame(curves)
-    bouts = _bouts(curves)
+    frame = frame_of(curves)
+    found = bouts(curves)
     x = frame.half_width + frame.text * 1.2
-    widths = ", ".join(f"{2 * half:g}" for _, half in bouts)
+    widths = ", ".join(f"{2 * half:g}" for _, half in found)
     words = f"Length {frame.length:g} mm; widths {widths} mm from the upper to the lower bout."
-    figures = [_text(f"{2 * half:g}", 0, frame.length - height - frame.text * 0.4) for height, half in bouts]
-    figures.append(_text(f"{frame.length:g}", x + frame.text * 1.3, frame.length / 2))
-    lines = [_across(frame, height, half) for height, half in bouts] + [_along(frame, x)]
-    body = (frame.outline, f'<path class="line-fine" d="{"".join(lines)}"/>', _texts("figure", frame.text, figures))
+    figures = [text(f"{2 * half:g}", 0, frame.length - height - frame.text * 0.4) for height, half in found]
+    figures.append(text(f"{frame.length:g}", x + frame.text * 1.3, frame.length / 2))
+    lines = [_across(frame, height, half) for height, half in found] + [_along(frame, x)]
+    body = (frame.outline, f'<path class="line-fine" d="{"".join(lines)}"/>', texts("figure", frame.text, figures))
     return svg(title, words, frame.box(right=frame.text * 3), body, "model")
 
 
-def _bouts(curves: Sequence[Curve]) -> list[tuple[float, float]]:
+def bouts(curves: Sequence[Curve]) -> list[tuple[float, float]]:
     """Give height and half width of the widest upper, the narrowest middle and the widest lower bout.
 
     A corner may reach further out than its bout, so only what lies beyond the waist beside the corner counts.
@@ -122,12 +121,12 @@ def _bouts(curves: Sequence[Curve]) -> list[tuple[float, float]]:
     ]
 
 
-def _across(frame: _Frame, height: float, half: float) -> str:
+def _across(frame: Frame, height: float, half: float) -> str:
     y = frame.length - height
     ends = "".join(f"M{x:.1f},{y - frame.tick:.1f}v{2 * frame.tick:.1f}" for x in (-half, half))
     return f"M{-half:.1f},{y:.1f}H{half:.1f}{ends}"
 
 
-def _along(frame: _Frame, x: float) -> str:
+def _along(frame: Frame, x: float) -> str:
     ends = "".join(f"M{x - frame.tick:.1f},{y:.1f}h{2 * frame.tick:.1f}" for y in (0.0, frame.length))
     return f"M{x:.1f},0V{frame.length:.1f}{ends}"

@@ -93,3 +93,16 @@ def module_dots(modules_across: int, space_mm: float, dpi: int) -> int:
             "Choose a larger label or shorten the address.",
         )
     return dots
+
+
+def as_svg(code: Code) -> bytes:
+    """Draw a code with its quiet zone, a unit a module, for a document."""
+    side = code.across + 2 * QUIET_MODULES
+    dark = "".join(
+        f"M{x + QUIET_MODULES},{y + QUIET_MODULES}h1v1h-1z"
+        for y, row in enumerate(code.modules)
+        for x, is_dark in enumerate(row)
+        if is_dark
+    )
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {side} {side}" shape-rendering="crispEdges">'
+    return f'{head}<path fill="#000" d="{dark}"/></svg>'.encode()

@@ -117,7 +117,7 @@ def _card_with(label: CaseLabel, stock: Stock, code: Code, module_mm: float, *, 
     above_mm = placed.y_mm - max(placed.quiet_mm, CARD_BETWEEN_MM)
     upper = Column(CARD_INSET_MM, CARD_INSET_MM, inner_mm, above_mm - CARD_INSET_MM)
     lower = beside(placed, CARD_INSET_MM + inner_mm, placed.y_mm, placed.y_mm + side_mm)
-    imprint = tuple((piece,) for piece in say.imprint(label))
+    imprint = tuple((piece,) for piece in (*say.imprint(label), *say.signed_with(label)))
     lines, bars = column.fill((head(label), *((row,) for row in say.setup(label))), upper, cutting=False)
     more_lines, more_bars = column.fill((foot_of_check(proof=proof), imprint), lower, cutting=True)
     return Layout(stock.width_mm, stock.height_mm, placed, lines + more_lines, bars + more_bars)

@@ -95,6 +95,15 @@ def imprint(label: CaseLabel) -> tuple[Words, ...]:
     return tuple(_words(line) for line in lines if line.text.strip())
 
 
+def signed_with(label: CaseLabel) -> tuple[Words, ...]:
+    """The print that a passport's key is compared with; nothing where the workshop signs none."""
+    if not label.fingerprint:
+        return ()
+    grouped = label.fingerprint.replace(" ", NO_BREAK_SPACE)
+    told = Words("line with the key", "Passports are signed with the key", SERIF_ITALIC, 7.4, 6.5)
+    return _words(told), _words(Words("key", grouped, SANS, 7.0, 6.0))
+
+
 def fraction(size: str) -> str:
     """“3/4” as a typeset fraction; any other size as it stands."""
     parts = re.fullmatch(r"\s*(\d{1,2})/(\d{1,2})\s*", size, re.ASCII)

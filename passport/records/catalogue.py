@@ -79,6 +79,12 @@ class Archive:
         """Give the random end of an instrument's unlisted address; nothing while it has none."""
         return self.private[stem].look.standing if stem in self.private else ""
 
+    def spoken_of(self, stem: str) -> tuple[Filed[Any], ...]:
+        """Give the record of an instrument, those it speaks of, and those it is held against."""
+        filed = self.instruments[stem]
+        named = (getattr(self, folder).get(name) for folder, name in filed.look.names)
+        return (filed, *(each for each in named if each), self.workshop, self.gauges)
+
     def inputs_of(self, stem: str) -> str:
         """Name everything that what is said of one instrument comes from: its record, and those it speaks of.
 

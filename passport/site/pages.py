@@ -16,8 +16,17 @@ from passport.kept import digest, states
 from passport.site import linked_data
 from passport.site.shell import Shell
 from passport.site.templates import environment, template_roots
-from passport.views.addresses import FINDINGS, WORK_LISTS, full_address
-from passport.views.site_tree import CatalogueGroup, FoundIn, SiteView, SupplyLine, SupplyView, WorkList
+from passport.views.addresses import FINDINGS, SIDE_BY_SIDE, WORK_LISTS, full_address
+from passport.views.site_tree import (
+    AcrossGroup,
+    AcrossView,
+    CatalogueGroup,
+    FoundIn,
+    SiteView,
+    SupplyLine,
+    SupplyView,
+    WorkList,
+)
 from passport.views.tree import InstrumentView, WorkshopView
 
 # A line is some 300 bytes of HTML: so a page stays below 60 KB, whatever the catalogue holds.
@@ -103,6 +112,9 @@ def shared_pages(press: Press, site: SiteView) -> Iterator[Shared]:
     leaves = catalogue_leaves(site.catalogue)
     for leaf in leaves:
         yield Shared(leaf.path, (leaf, len(leaves)), partial(catalogue_page, press, leaf, leaves))
+    yield Shared(SIDE_BY_SIDE, site.side_by_side, partial(side_by_side_page, press, site.side_by_side))
+    for path, inputs in site.across_from.items():
+        yield Shared(path, inputs, lambda path=path: across_page(press, site.across[path]))  # type: ignore[misc]
     if site.work_lists:
         yield Shared(WORK_LISTS, site.work_lists, partial(work_lists_page, press, site.work_lists))
     if site.is_draft or site.audience == "shop":
@@ -169,6 +181,18 @@ def instrument_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
     )
 
 
+def sums_page(press: Press, view: InstrumentView) -> tuple[str, bytes]:
+    """The sums behind the page of one instrument; found by the same people as that page."""
+    return press.page(
+        view.sums_path,
+        "sums.html",
+        title=f"{view.id} · The sums",
+        description=f"What was worked out of {view.title}, number {view.id}, and from what",
+        head=canonical(press.workshop, view.sums_path) if view.listed else UNLISTED_HEAD,
+        view=view,
+    )
+
+
 def description(view: InstrumentView) -> str:
     """One line for search engines and link previews."""
     facts = (view.title, view.maker_line, view.made, f"number {view.id}")
@@ -199,6 +223,30 @@ def supply_list_page(press: Press, kind: SupplyList, lines: tuple[SupplyLine, ..
         head=canonical(press.workshop, path),
         kind=kind,
         lines=lines,
+    )
+
+
+def side_by_side_page(press: Press, groups: tuple[AcrossGroup, ...]) -> tuple[str, bytes]:
+    """The way to everything that is set side by side."""
+    return press.page(
+        SIDE_BY_SIDE,
+        "side_by_side.html",
+        title="Side by side",
+        description="Plates, set-ups and wood of many instruments, in charts and tables.",
+        head=canonical(press.workshop, SIDE_BY_SIDE),
+        groups=groups,
+    )
+
+
+def across_page(press: Press, view: AcrossView) -> tuple[str, bytes]:
+    """Many instruments side by side."""
+    return press.page(
+        view.path,
+        "across.html",
+        title=view.title,
+        description=f"{view.title}: {view.lead}.",
+        head=canonical(press.workshop, view.path),
+        view=view,
     )
 
 

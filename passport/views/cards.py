@@ -9,17 +9,20 @@ import re
 from collections import defaultdict
 from collections.abc import Iterator
 
+from passport.analysis.across import densities, numbers
 from passport.analysis.usage import batch_uses, lot_uses
 from passport.records.model.instrument import Instrument
+from passport.records.model.values import Value
 from passport.reference.kinds import KIND_WORDS, SIZES
 from passport.views.alike import hands, years
 from passport.views.desk import Desk
 from passport.views.instrument import banner, kind_and_size, last_change, made_words, maker_line, model_link
 from passport.views.lists import work
 from passport.views.making import parts
-from passport.views.numbers import joined, size_text
+from passport.views.numbers import joined, size_text, value_text
 from passport.views.pictures import sources
-from passport.views.site_tree import Card, CatalogueEntry, Use
+from passport.views.plates_of_model import plate_cards
+from passport.views.site_tree import Card, CatalogueEntry, Figures, Holder, Reading, Use
 from passport.views.titles import capital, spoken
 
 
@@ -35,7 +38,38 @@ def card(desk: Desk, stem: str) -> Card:
         uses=tuple(_uses(stem, record)),
         pictures=tuple(sources(stem, record, desk.paths[stem], desk.archive.photos.get(stem, {}))),
         work=work(desk, stem),
+        plates=tuple(plate_cards(desk, record)),
+        figures=_figures(stem, record),
+        holders=tuple(_holders(desk, stem)),
     )
+
+
+def _figures(stem: str, record: Instrument) -> Figures:
+    """Give the numbers that stand beside those of other instruments."""
+    uses = (use for use in lot_uses(stem, record) if use.takes_whole_wedge)
+    return Figures(
+        kind=record.kind or "",
+        size=record.size or "",
+        model=record.model or "",
+        lots=tuple((use.part, use.lot) for use in uses),
+        readings=tuple(_reading(quantity.name, value) for quantity, value in numbers(record)),
+        densities=tuple((lot, _reading(part, value)) for part, lot, value in densities(record)),
+    )
+
+
+def _reading(name: str, value: Value) -> Reading:
+    return Reading(name, value.value.middle, value_text(value))
+
+
+def _holders(desk: Desk, stem: str) -> Iterator[Holder]:
+    """Give who owns it now and who rents it; the public's archive holds no private record."""
+    filed = desk.archive.private.get(stem)
+    if filed is None:
+        return
+    for what, people in (("owner", filed.record.owners), ("renter", filed.record.renters)):
+        for person in people or ():
+            if person.until is None and (person.name or person.contact):
+                yield Holder(what, person.name or "", person.contact or "")
 
 
 def _line(desk: Desk, stem: str, record: Instrument) -> CatalogueEntry:

@@ -6,6 +6,7 @@ Sees only what `visible` lets through, so it decides nothing about access.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from passport.analysis.windows import windows_of
 from passport.findings import Finding, Severity
@@ -15,24 +16,34 @@ from passport.records.model.marks import Record
 from passport.records.walk import walked
 from passport.reference.cites import AS_OF
 from passport.reference.kinds import KIND_WORDS
-from passport.views.addresses import supply_path
+from passport.views.addresses import sums_path, supply_path
 from passport.views.alike import alike
 from passport.views.completeness import missing
 from passport.views.desk import Desk, facts
+from passport.views.drift import drift_workings
 from passport.views.history import history
-from passport.views.making import coat_view, measurements, parts, plates
+from passport.views.making import coat_view, measurements, parts
 from passport.views.materials import material_lines
 from passport.views.moisture import moisture_workings
 from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
+from passport.views.plates import plates
 from passport.views.setup import person, setup_view
 from passport.views.strung import setup_worked
 from passport.views.titles import capital, spoken
-from passport.views.tree import Fact, FindingView, InstrumentView, Link
+from passport.views.tree import Fact, FindingView, InstrumentView, Link, Workings
 from passport.views.varnish import coats_workings
 from passport.views.wood import plates_workings
 
 BANNERS = {"withdrawn": "Withdrawn from use", "missing": "Reported missing", "destroyed": "No longer in existence"}
+
+
+class _Sums(NamedTuple):
+    """What was worked out of the set-up, of wood and moisture, and of the varnish."""
+
+    setup: tuple[Workings, ...]
+    wood: tuple[Workings, ...]
+    varnish: tuple[Workings, ...]
 
 
 def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> InstrumentView:
@@ -42,6 +53,12 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
     path = desk.paths[stem]
     title = kind_and_size(record.kind, record.size)
     windows = windows_of(desk.archive, record)
+    made_plates = tuple(plates(desk, record, windows))
+    sums = _Sums(
+        setup_worked(record),
+        (*plates_workings(desk, record), *moisture_workings(desk, record)),
+        tuple(coats_workings(desk, record)),
+    )
     return InstrumentView(
         audience=desk.audience,
         id=stem,
@@ -64,7 +81,7 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         setup=setup_view(desk, record, windows),
         findings=tuple(map(finding_view, findings)) if desk.tells_findings else (),
         history=history(desk, record),
-        plates=tuple(plates(desk, record)),
+        plates=made_plates,
         parts=tuple(parts(desk, record)),
         varnish=tuple(coat_view(coat) for coat in record.varnish or ()),
         measurements=tuple(measurements(desk, record, windows)),
@@ -75,10 +92,12 @@ def instrument_view(desk: Desk, stem: str, findings: Sequence[Finding]) -> Instr
         changed=last_change(record),
         missing=missing(desk, stem),
         alike=alike(desk, record),
-        wood_worked=(*plates_workings(desk, record), *moisture_workings(desk, record)),
-        varnish_worked=tuple(coats_workings(desk, record)),
         materials=material_lines(record, desk.archive.wood, AS_OF),
-        setup_worked=setup_worked(record),
+        setup_worked=sums.setup,
+        wood_worked=sums.wood,
+        varnish_worked=sums.varnish,
+        drift=drift_workings(desk, record),
+        sums_path=sums_path(path) if any((*sums, *(plate.worked for plate in made_plates))) else "",
     )
 
 

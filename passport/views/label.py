@@ -12,7 +12,8 @@ from dataclasses import dataclass
 class CaseLabel:
     """One instrument as its labels show it; an empty `serial`, `place` or `contact` is left out.
 
-    `setup` is the reference set-up, a name and a value each, for the card alone.
+    `setup` is the reference set-up, a name and a value each, for the card alone; so is `fingerprint`, that of the key
+    which signs the workshop's passports.
     """
 
     id: str
@@ -25,3 +26,4 @@ class CaseLabel:
     contact: str
     setup_date: str = ""
     setup: tuple[tuple[str, str], ...] = ()
+    fingerprint: str = ""

@@ -26,6 +26,16 @@ def figure(number: float, decimals: int) -> str:
     return bare if float(text) == 0 else text.replace("-", MINUS)
 
 
+def tenths(number: float) -> str:
+    """Write a number that is worked out to a tenth, as fine as a rule shows."""
+    return figure(number, 1)
+
+
+def with_tenths(number: float) -> str:
+    """Write a measured number with its tenths, and its hundredths where there are any."""
+    return figure(number, 2).removesuffix("0")
+
+
 def amount_text(amount: Amount) -> str:
     """Write an amount without its unit."""
     low = figure(amount.low, amount.decimals)

@@ -21,6 +21,7 @@ from passport.records.model.marks import Audience
 from passport.records.public import public_part
 from passport.reference.kinds import KIND_WORDS
 from passport.spread import spread
+from passport.views.across import side_by_side
 from passport.views.addresses import full_address, instrument_paths
 from passport.views.cards import card
 from passport.views.catalogue import catalogue
@@ -31,8 +32,9 @@ from passport.views.instrument import instrument_view
 from passport.views.label import CaseLabel
 from passport.views.lists import work_lists
 from passport.views.numbers import size_text
+from passport.views.pictures import sources
 from passport.views.setup import card_rows
-from passport.views.site_tree import Card, SiteView
+from passport.views.site_tree import Card, PictureSource, SiteView
 from passport.views.supplies import supply_lines, supply_views
 from passport.views.tree import InstrumentView, MaterialsView, WorkshopView
 from passport.views.visible import visible
@@ -53,6 +55,7 @@ def project(
     cards = _cards(archive, desk, notebook or Notebook())
     in_lists = [card for card in cards if card.listed or audience == "shop"]
     supplies = tuple(supply_views(desk, in_lists))
+    beside = side_by_side(desk, in_lists)
     return SiteView(
         audience=audience,
         workshop=_workshop(desk),
@@ -67,6 +70,9 @@ def project(
         is_draft=is_draft,
         found=found(desk, archive, said),
         unread=tuple(unread(desk, archive, said)),
+        side_by_side=beside.groups,
+        across=beside.pages,
+        across_from=beside.come_from,
     )
 
 
@@ -149,6 +155,23 @@ def case_label(archive: Archive, stem: str, *, proof: bool = False) -> CaseLabel
         setup_date=setup_date,
         setup=setup,
     )
+
+
+def public_view(archive: Archive, stem: str) -> tuple[WorkshopView, InstrumentView, tuple[PictureSource, ...]]:
+    """Give all that may be handed over of one instrument: who keeps it, its public view, the files of its pictures.
+
+    PassportError where nothing of it is public.
+    """
+    paths = instrument_paths(archive, "public")
+    record = public_part(archive.instruments[stem].record)
+    if stem not in paths and record.published == "unlisted":
+        raise _no_page(stem, record)
+    if stem not in paths:
+        what = f"{stem} is kept in the shop, so there is nothing public of it to hand over"
+        raise PassportError(what, "set publish: listed or unlisted first")
+    desk = Desk(visible(archive, "public"), "public", paths)
+    pictures = sources(stem, desk.archive.instruments[stem].record, paths[stem], archive.photos.get(stem, {}))
+    return _workshop(desk), instrument_view(desk, stem, ()), tuple(pictures)
 
 
 def _no_page(stem: str, record: Instrument) -> PassportError:

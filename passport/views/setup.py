@@ -41,7 +41,7 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
 
 def setup_view(desk: Desk, record: Instrument, windows: Windows) -> SetupView | None:
     """Set the reference and the latest sheet side by side; None while there is no set-up."""
-    result = compared(record.setups or ())
+    result = compared(record)
     if result is None:
         return None
     strings, people = record.string_names, desk.people
@@ -143,7 +143,7 @@ def _row(row: Compared, result: SetupResult, strings: tuple[str, ...], window: W
         unit=unit_sign(sides[0]),
         then=value_text(row.then) or NOT_RECORDED,
         now=value_text(row.now),
-        moved=difference_text(row.moved, decimals) if row.alike else CANNOT_TELL,
+        moved=difference_text(row.moved, decimals) if not row.why_unlike else CANNOT_TELL,
         now_from=row.now_sheet if row.now_sheet != latest else "",
         note=_note(row, result),
         window=told.window,
@@ -153,9 +153,10 @@ def _row(row: Compared, result: SetupResult, strings: tuple[str, ...], window: W
 
 
 def _note(row: Compared, result: SetupResult) -> str:
-    """Give what travels with the number: the point measured to, and the maker's own words."""
+    """Give what travels with the number: the point measured to, why it cannot be compared, the maker's own words."""
     measured_to = getattr(getattr(result.reference, str(row.quantity[0]), None), "to", None)
     words = [f"to the {measured_to} of the string"] if measured_to else []
+    words += [row.why_unlike] if row.why_unlike else []
     for value in (row.then, row.now):
         words += [text for text in (value.note, value.accepted) if text] if value else []
     return "; ".join(dict.fromkeys(words))

@@ -6,9 +6,9 @@ As plain as `tree`, whose words it uses: text, numbers, flags, None, tuples, and
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from passport.views.tree import Fact, FindingView, InstrumentView, TableView, Workings, WorkshopView
+from passport.views.tree import Fact, FindingView, InstrumentView, Link, TableView, Workings, WorkshopView
 
 
 @dataclass(frozen=True)
@@ -90,10 +90,58 @@ class Work:
 
 
 @dataclass(frozen=True)
+class PlateCard:
+    """One plate beside others of its model; mass and mode 5 at a common moisture, None where they are not known."""
+
+    plate: str
+    date: str
+    iso: str
+    mean_mm: float | None
+    mass_g: float | None
+    mode2_hz: float | None
+    mode5_hz: float | None
+    ratio: float | None
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A number that is set beside those of other instruments: what it is, and how it was written."""
+
+    name: str
+    value: float
+    text: str
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What charts across instruments are drawn from; kind, size and model by the names they have in the record.
+
+    `lots` names for each part cut from a whole wedge its lot; `densities` are those of single pieces: the lot, then the
+    part and its number.
+    """
+
+    kind: str
+    size: str
+    model: str
+    lots: tuple[tuple[str, str], ...]
+    readings: tuple[Reading, ...]
+    densities: tuple[tuple[str, Reading], ...]
+
+
+@dataclass(frozen=True)
+class Holder:
+    """Who has an instrument now; told to the shop alone."""
+
+    what: str
+    name: str
+    contact: str
+
+
+@dataclass(frozen=True)
 class Card:
     """What all other pages say of one instrument; whatever else is known of it stands on its own page alone.
 
-    `words` is what it is found by, `order` its place in the catalogue; `work` is for the shop alone.
+    `words` is what it is found by, `order` its place in the catalogue; `work` and `holders` are for the shop alone.
     """
 
     line: CatalogueEntry
@@ -104,6 +152,82 @@ class Card:
     uses: tuple[Use, ...]
     pictures: tuple[PictureSource, ...]
     work: Work | None
+    plates: tuple[PlateCard, ...] = ()
+    figures: Figures | None = None
+    holders: tuple[Holder, ...] = ()
+
+
+@dataclass(frozen=True)
+class Call:
+    """Somebody to call, and the instruments of theirs that a lot or a batch is in; nobody where none is recorded."""
+
+    name: str
+    contact: str
+    instruments: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class ChartRow:
+    """A line of the table beside a chart: whose number it is, which of theirs, and the number with its window."""
+
+    of: Link
+    which: str
+    cells: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class ChartGroup:
+    """The lines of one column of a chart."""
+
+    column: Link
+    rows: tuple[ChartRow, ...]
+
+
+@dataclass(frozen=True)
+class ChartTable:
+    """The table beside a chart: the same in figures, with the way to each instrument."""
+
+    caption: str
+    heads: tuple[str, ...]
+    groups: tuple[ChartGroup, ...]
+
+
+@dataclass(frozen=True)
+class ChartView:
+    """One number of many instruments, drawn and in a table."""
+
+    title: str
+    drawing: str
+    table: ChartTable
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class AcrossView:
+    """A page that sets many instruments, or many lots, side by side.
+
+    `choices` lead to the same numbers in other columns, `chosen` is the one that this page has; `leaves` lead to the
+    columns that do not stand on it.
+    """
+
+    path: str
+    title: str
+    lead: str
+    choices: tuple[Link, ...]
+    chosen: str
+    leaves: tuple[Link, ...]
+    charts: tuple[ChartView, ...]
+    notes: tuple[str, ...]
+    sources: tuple[Fact, ...] = ()
+
+
+@dataclass(frozen=True)
+class AcrossGroup:
+    """What can be set side by side of one kind and size, or of wood; `words` says what cannot, and why."""
+
+    title: str
+    pages: tuple[Link, ...]
+    words: str = ""
 
 
 @dataclass(frozen=True)
@@ -124,6 +248,7 @@ class SupplyView:
     cautions: tuple[str, ...]
     changed: str
     worked: tuple[Workings, ...] = ()
+    calls: tuple[Call, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -168,7 +293,8 @@ class WorkList:
 class SiteView:
     """The whole site for one audience; unlisted instruments stand in `instruments` and `cards`, and in no list.
 
-    What has a card has a page; that is made when it is asked for: all of them at once would fill the memory.
+    What has a card has a page; that is made when it is asked for: all of them at once would fill the memory. So are
+    the pages that set instruments side by side; `across_from` names all that each of them comes from.
     """
 
     audience: str
@@ -184,3 +310,6 @@ class SiteView:
     is_draft: bool = False
     found: tuple[FoundIn, ...] = ()
     unread: tuple[FoundIn, ...] = ()
+    side_by_side: tuple[AcrossGroup, ...] = ()
+    across: Mapping[str, AcrossView] = field(default_factory=dict)
+    across_from: Mapping[str, str] = field(default_factory=dict)

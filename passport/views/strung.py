@@ -36,7 +36,7 @@ FULL_SIZES = {"violin": ("4/4", "7/8"), "cello": ("4/4", "7/8"), "bass": ("4/4",
 
 def setup_worked(record: Instrument) -> tuple[Workings, ...]:
     """Give the reference and the latest sheet in full, and a line for each of the others."""
-    result = compared(record.setups or ())
+    result = compared(record)
     if result is None:
         return ()
     by_sheet = {id(each.sheet): each for each in strung(record)}

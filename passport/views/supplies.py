@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from passport.analysis.plates import curves_of
 from passport.figures.plate import model_drawing
 from passport.records.model.supplies import (
     Model,
@@ -24,12 +25,13 @@ from passport.records.model.supplies import (
 from passport.records.walk import measured
 from passport.reference import cautions, woods
 from passport.views.addresses import supply_path
+from passport.views.calls import calls
 from passport.views.desk import Desk, facts
 from passport.views.instrument import kind_and_size, last_change
-from passport.views.making import curves_of
 from passport.views.numbers import date_text, humidity_text, joined, unit_sign, value_text, with_unit
+from passport.views.plates_of_model import plates_of_model
 from passport.views.setup import person
-from passport.views.site_tree import Card, InstrumentLine, SupplyLine, SupplyView
+from passport.views.site_tree import Call, Card, InstrumentLine, SupplyLine, SupplyView
 from passport.views.titles import capital, spoken, title_of
 from passport.views.tree import Fact, TableView
 from passport.views.varnish import batch_workings
@@ -39,15 +41,22 @@ from passport.views.wood import lot_workings
 def supply_views(desk: Desk, cards: Iterable[Card]) -> Iterator[SupplyView]:
     """Make the page of every lot, batch and model, with the instruments that lists may name."""
     touched: dict[tuple[str, str], list[InstrumentLine]] = defaultdict(list)
+    held: dict[tuple[str, str], list[Card]] = defaultdict(list)
     for card in cards:
         for use in card.uses:
             touched[use.section, use.name].append(replace(card.line, use=use.words))
+            held[use.section, use.name].append(card)
+
+    def told(section: str, name: str) -> tuple[Call, ...]:
+        return calls(held[section, name]) if desk.audience == "shop" else ()
+
     for name, lot in desk.archive.wood.items():
-        yield _lot(desk, name, lot.record, tuple(touched["wood", name]))
+        yield replace(_lot(desk, name, lot.record, tuple(touched["wood", name])), calls=told("wood", name))
     for name, batch in desk.archive.varnish.items():
-        yield _batch(desk, name, batch.record, tuple(touched["varnish", name]))
+        yield replace(_batch(desk, name, batch.record, tuple(touched["varnish", name])), calls=told("varnish", name))
     for name, model in desk.archive.models.items():
-        yield _model(desk, name, model.record, tuple(touched["models", name]))
+        view = _model(desk, name, model.record, tuple(touched["models", name]))
+        yield replace(view, worked=tuple(plates_of_model(held["models", name])))
 
 
 def _lot(desk: Desk, name: str, lot: WoodLot, lines: tuple[InstrumentLine, ...]) -> SupplyView:
@@ -168,7 +177,7 @@ def _recipe(recipe: Recipe | None) -> Iterator[TableView]:
 
 def _model(desk: Desk, name: str, model: Model, lines: tuple[InstrumentLine, ...]) -> SupplyView:
     heading = model.title or name
-    curves = curves_of(desk, name)
+    curves = curves_of(desk.archive, name)
     return SupplyView(
         audience=desk.audience,
         section="models",

@@ -300,7 +300,7 @@ class MaterialsView:
 
 @dataclass(frozen=True)
 class InstrumentView:
-    """Everything the page of one instrument says."""
+    """Everything the page of one instrument says; what was worked out stands in full at `sums_path`."""
 
     audience: str
     id: str
@@ -337,6 +337,7 @@ class InstrumentView:
     setup_worked: tuple[Workings, ...] = ()
     drift: tuple[Workings, ...] = ()
     materials: tuple[MaterialLine, ...] = ()
+    sums_path: str = ""
     wood_worked: tuple[Workings, ...] = ()
     varnish_worked: tuple[Workings, ...] = ()
 
@@ -348,3 +349,36 @@ class TableView:
     caption: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class TrueDrawing:
+    """A drawing in millimetres to be printed at full size: the inside of an SVG, where it begins, how large it is."""
+
+    title: str
+    words: str
+    inside: str
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True)
+class TemplateView:
+    """A full-size template: drawings in pieces that go on a sheet, the same whole, and every number that is in them.
+
+    `lines` say of which instrument and for what; `used` is what went in, each with where it is from. `overview` shows
+    small what is in several pieces.
+    """
+
+    id: str
+    title: str
+    lines: tuple[str, ...]
+    pieces: tuple[TrueDrawing, ...]
+    whole: tuple[TrueDrawing, ...]
+    overview: tuple[TrueDrawing, ...]
+    used: tuple[Worked, ...]
+    tables: tuple[WorkedTable, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]

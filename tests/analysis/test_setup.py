@@ -10,9 +10,13 @@ from passport.records.model.sheets import SetupSheet
 from tests.archives import record
 
 
+def violin(*lines: str) -> Instrument:
+    """A violin with sheets from the inside of their braces."""
+    return record(Instrument, INSTRUMENT + "".join(f"  - {{{line}}}\n" for line in lines))
+
+
 def sheets(*lines: str) -> tuple[SetupSheet, ...]:
-    """Sheets from the inside of their braces."""
-    return record(Instrument, INSTRUMENT + "".join(f"  - {{{line}}}\n" for line in lines)).setups or ()
+    return violin(*lines).setups or ()
 
 
 INSTRUMENT = "id: ZVSPYJH\nkind: violin\nsize: 4/4\norigin: made_here\nsetups:\n"
@@ -48,12 +52,12 @@ def test_of_two_references_on_one_day_the_later_in_the_record_counts() -> None:
 
 
 def test_nothing_is_compared_while_there_is_no_set_up() -> None:
-    assert compared(()) is None
-    assert compared(sheets(TRIAL)) is None
+    assert compared(violin()) is None
+    assert compared(violin(TRIAL)) is None
 
 
 def test_moved_is_now_less_then() -> None:
-    result = compared(sheets(FIRST, CHECK))
+    result = compared(violin(FIRST, CHECK))
     assert result is not None
     rows = {row.quantity: row for row in result.compared}
     assert rows["string_length",].moved == pytest.approx(0.5)
@@ -62,14 +66,14 @@ def test_moved_is_now_less_then() -> None:
 
 
 def test_a_range_is_compared_by_its_middle() -> None:
-    result = compared(sheets(FIRST, "sheet: S3, taken: {date: 2022-01-13}, projection: 26.0-26.4"))
+    result = compared(violin(FIRST, "sheet: S3, taken: {date: 2022-01-13}, projection: 26.0-26.4"))
     assert result is not None
     assert next(row.moved for row in result.compared if row.quantity == ("projection",)) == pytest.approx(-0.8)
 
 
 def test_each_quantity_is_taken_from_the_last_sheet_that_has_it() -> None:
     later = "sheet: S5, taken: {date: 2022-03-01}, projection: 26.5"
-    result = compared(sheets(later, CHECK, FIRST))
+    result = compared(violin(later, CHECK, FIRST))
     assert result is not None
     assert result.latest is not None
     assert result.latest.sheet == "S5"
@@ -77,7 +81,7 @@ def test_each_quantity_is_taken_from_the_last_sheet_that_has_it() -> None:
 
 
 def test_sheets_before_the_reference_are_not_the_latest() -> None:
-    result = compared(sheets(PLAIN, FIRST, SECOND, CHECK))
+    result = compared(violin(PLAIN, FIRST, SECOND, CHECK))
     assert result is not None
     assert result.reference.sheet == "S2"
     assert result.latest is None
@@ -86,12 +90,12 @@ def test_sheets_before_the_reference_are_not_the_latest() -> None:
 def test_a_sheet_taken_before_work_on_the_day_of_the_reference_is_not_after_it() -> None:
     before = "sheet: S7, taken: {date: 2021-11-18, when: before_work}, string_length: 325"
     after = "sheet: S8, taken: {date: 2021-11-18, when: settled}, string_length: 327"
-    result = compared(sheets(before, FIRST, after))
+    result = compared(violin(before, FIRST, after))
     assert result is not None
     assert result.latest is not None
     assert result.latest.sheet == "S8"
     assert [row.now_sheet for row in result.compared if row.now] == ["S8"]
-    alone = compared(sheets(before, FIRST))
+    alone = compared(violin(before, FIRST))
     assert alone is not None
     assert alone.latest is None
 
@@ -109,24 +113,24 @@ def test_a_sheet_taken_before_work_on_the_day_of_the_reference_is_not_after_it()
 )
 def test_only_values_of_one_state_and_one_measuring_point_are_subtracted(then: str, now: str, *, alike: bool) -> None:
     result = compared(
-        sheets(f"role: reference, taken: {{date: 2021-11-18}}, {then}", f"taken: {{date: 2022-01-01}}, {now}")
+        violin(f"role: reference, taken: {{date: 2021-11-18}}, {then}", f"taken: {{date: 2022-01-01}}, {now}")
     )
     assert result is not None
     (row,) = result.compared
-    assert row.alike is alike
+    assert (row.why_unlike == "") is alike
     assert row.moved == (pytest.approx(0.4) if alike else None)
 
 
 def test_a_value_that_only_the_later_sheet_has_is_not_called_incomparable() -> None:
     result = compared(
-        sheets(
+        violin(
             "role: reference, taken: {date: 2021-11-18}, state: {strings: none}, neck_stop: 130",
             "sheet: S2, taken: {date: 2022-01-01}, state: {strings: at_pitch}, projection: 27",
         )
     )
     assert result is not None
     row = next(row for row in result.compared if row.quantity == ("projection",))
-    assert (row.then, row.moved, row.alike) == (None, None, True)
+    assert (row.then, row.moved, row.why_unlike) == (None, None, "")
 
 
 def test_climate_pitch_and_fittings_are_no_quantities() -> None:
@@ -140,7 +144,7 @@ def test_climate_pitch_and_fittings_are_no_quantities() -> None:
 
 
 def test_the_other_sheets_follow_newest_first() -> None:
-    result = compared(sheets(TRIAL, FIRST, CHECK, "sheet: S5, taken: {date: 2022-03-01}, projection: 26.5", PLAIN))
+    result = compared(violin(TRIAL, FIRST, CHECK, "sheet: S5, taken: {date: 2022-03-01}, projection: 26.5", PLAIN))
     assert result is not None
     assert result.latest is not None
     assert result.latest.sheet == "S5"

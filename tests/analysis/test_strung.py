@@ -332,3 +332,10 @@ def test_the_same_string_on_a_shorter_length_is_slacker() -> None:
 def test_mass_of_a_round_wire() -> None:
     sheet = only(HEAD + BODY + FULL + "    string_diameter: {E: 0.26}\n")
     assert sheet.pulls[-1].density.value == pytest.approx(7850 * pi * 0.26**2 / 4 / 1000)
+
+
+def test_a_bass_is_tuned_in_equal_fourths() -> None:
+    text = HEAD.replace("violin\nsize: 4/4", "bass\nsize: 3/4")
+    pulls = only(text + "setups:\n  - sheet: S1\n    taken: {date: 2023}\n    string_length: 1060\n").pulls
+    # ISO 16, A4 440, twelve equal semitones: E1, A1, D2, G2.
+    assert [pull.frequency_hz for pull in pulls] == pytest.approx([41.203, 55, 73.416, 97.999], abs=0.001)

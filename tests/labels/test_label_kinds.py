@@ -49,6 +49,12 @@ def test_every_kind_with_a_code_leads_to_the_record_and_says_what_it_belongs_to(
         assert words in text
 
 
+def test_the_card_bears_the_print_that_a_passports_key_is_compared_with() -> None:
+    signed = replace(BASS, fingerprint="FWP7 NXT6 NZRI 3UPJ 6BG6")
+    assert "FWP7 NXT6 NZRI 3UPJ 6BG6" in words_on(finished_sheet([signed], find_stock("100x140"), kind=KINDS["card"]))
+    assert "the key" not in words_on(finished_sheet([BASS], find_stock("100x140"), kind=KINDS["card"]))
+
+
 def test_a_number_for_the_inside_is_the_number_alone() -> None:
     made = finished_sheet([BASS], find_stock("30x12"), kind=KINDS["inside"])
     assert words_on(made).replace(" ", "") == "ZVSPYJH"

@@ -6,9 +6,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from passport.views.site_tree import (
+    AcrossGroup,
+    AcrossView,
+    Call,
     Card,
     CatalogueEntry,
     CatalogueGroup,
+    ChartGroup,
+    ChartRow,
+    ChartTable,
+    ChartView,
     FoundIn,
     InstrumentLine,
     SiteView,
@@ -324,6 +331,23 @@ OTHERS = tuple(
     if entry.id not in (VIOLIN.id, WITHDRAWN.id)
 )
 
+LENGTHS = AcrossView(
+    path="side-by-side/violin-4-4-strings/", title="Violins 4/4: strings", lead="1 of 6 instruments, by year",
+    choices=(Link("by year", "side-by-side/violin-4-4-strings/"), Link("model not recorded")), chosen="by year",
+    leaves=(Link("2015 – 2024", "side-by-side/violin-4-4-strings/"),),
+    charts=(ChartView("String length", DRAWING, ChartTable("String length, mm", ("Year", "Instrument", "mm", "Window"), (
+        ChartGroup(Link("2021", "catalogue/?year=2021"), (
+            ChartRow(Link("ZVSPYJH", "ZVSPYJH/"), "", (Link("328"), Link("327–329 model"))),
+            ChartRow(Link("NHPM4NB", "NHPM4NB/"), "G string", (Link("330.5", "NHPM4NB/"), Link("–"))),
+        )),
+    )), ("Measured with a tape.",)),),
+    notes=("Each number is that of the reference set-up.",), sources=(Fact("Trade", "a page on string lengths"),),
+)  # fmt: skip
+BESIDE = (
+    AcrossGroup("Violins 4/4", (Link("Strings", LENGTHS.path),), "Recorded of fewer than 2: tap tones."),
+    AcrossGroup("On their own", (Link("Cello 3/4", "NHPM4NB/"),), "There is only one."),
+)
+
 INSTRUMENTS = (VIOLIN, CELLO, UNLISTED, WITHDRAWN, *OTHERS)
 PUBLIC = SiteView(
     audience="public", workshop=WORKSHOP, instruments={view.id: view for view in INSTRUMENTS}, cards=tuple(map(card, INSTRUMENTS)),
@@ -334,6 +358,7 @@ PUBLIC = SiteView(
     ),
     varnish=(SupplyLine("OV20-3", "varnish/OV20-3/", "Oil varnish, brown", "", 1), SupplyLine("GR21-1", "varnish/GR21-1/", "Ground", "", 1)),
     models=(SupplyLine("harrow-1", "models/harrow-1/", "Harrow I", "violin 4/4", 2),),
+    side_by_side=BESIDE, across={LENGTHS.path: LENGTHS}, across_from={LENGTHS.path: "a"},
 )  # fmt: skip
 WORK_LISTS = (
     WorkList("Next check due", "The longest overdue first.", (
@@ -348,5 +373,6 @@ UNREAD = FoundIn(
 )
 SHOP = replace(
     PUBLIC, audience="shop", instruments={**PUBLIC.instruments, VIOLIN.id: SHOP_VIOLIN}, work_lists=WORK_LISTS,
+    supplies=(replace(SPRUCE, calls=(Call("Perpetua", "the mill house", (Link("ZVSPYJH, owner", "ZVSPYJH/"),)), Call("not recorded", "", (Link("9P6WYJN", "9P6WYJN/"),)))), *PUBLIC.supplies[1:]),
     is_draft=True, found=(FoundIn("records/instruments/ZVSPYJH.yml", VIOLIN.path, SHOP_VIOLIN.findings), UNREAD), unread=(UNREAD,),
 )  # fmt: skip

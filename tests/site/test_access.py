@@ -35,9 +35,12 @@ LEAST_TARGET_PX = 24
 ZOOMED_PX = 320
 PUBLIC_PAGES = (
     "", "reading/", "care/", "catalogue/", "catalogue/?kind=cello", "wood/", "varnish/", "models/", "wood/SP09B/",
-    "varnish/OV20-3/", "models/harrow-1/", "ZVSPYJH/", "YXSP8BQ/", "404.html",
+    "varnish/OV20-3/", "models/harrow-1/", "ZVSPYJH/", "YXSP8BQ/", "side-by-side/",
+    "side-by-side/violin-4-4-tap-tones/", "side-by-side/wood-picea-abies/", "404.html",
 )  # fmt: skip
-SHOP_PAGES = ("ZVSPYJH/", "work-lists/", "findings/", "catalogue/")
+SHOP_PAGES = (
+    "ZVSPYJH/", "work-lists/", "findings/", "catalogue/", "varnish/OV20-3/", "side-by-side/violin-4-4-strings-by-lot/",
+)  # fmt: skip
 OFFLINE_PAGES = ("index.html", "ZVSPYJH/index.html", "catalogue/index.html")
 
 
@@ -119,7 +122,14 @@ LOOKS = """var looks = e => [e, e.parentElement, e.parentElement?.parentElement]
 
 
 @pytest.mark.parametrize(
-    ("site", "path"), [("public", ""), ("public", "ZVSPYJH/"), ("public", "catalogue/"), ("shop", "work-lists/")]
+    ("site", "path"),
+    [
+        ("public", ""),
+        ("public", "ZVSPYJH/"),
+        ("public", "catalogue/"),
+        ("shop", "work-lists/"),
+        ("public", "side-by-side/violin-4-4-tap-tones/"),
+    ],
 )
 def test_the_keyboard_alone_reaches_everything_and_shows_where_it_is(
     sites: Sites, page: Page, site: str, path: str
@@ -146,7 +156,7 @@ def test_the_keyboard_alone_reaches_everything_and_shows_where_it_is(
     assert missed == []
 
 
-@pytest.mark.parametrize(("site", "path"), [*PLACES[:13], ("shop", "ZVSPYJH/"), ("shop", "work-lists/")])
+@pytest.mark.parametrize(("site", "path"), [*PLACES[:16], ("shop", "ZVSPYJH/"), ("shop", "work-lists/")])
 def test_at_four_hundred_percent_only_tables_scroll_sideways(sites: Sites, page: Page, site: str, path: str) -> None:
     page.set_viewport_size({"width": ZOOMED_PX, "height": 256})
     page.goto(getattr(sites, site) + path)
@@ -159,7 +169,7 @@ def test_at_four_hundred_percent_only_tables_scroll_sideways(sites: Sites, page:
     assert page.evaluate("() => document.documentElement.scrollWidth") <= around
 
 
-@pytest.mark.parametrize(("site", "path"), [*PLACES[:13], ("shop", "ZVSPYJH/"), ("shop", "work-lists/")])
+@pytest.mark.parametrize(("site", "path"), [*PLACES[:16], ("shop", "ZVSPYJH/"), ("shop", "work-lists/")])
 def test_targets_are_large_enough_or_stand_in_a_sentence(sites: Sites, page: Page, site: str, path: str) -> None:
     page.set_viewport_size({"width": WIDTHS["phone"], "height": 844})
     page.goto(getattr(sites, site) + path)

@@ -87,8 +87,15 @@ def test_every_view_becomes_a_page_that_parses_strictly(site: SiteView) -> None:
     made = dict(all_pages(site))
     wanted = {f"{view.path}index.html" for view in site.instruments.values()}
     wanted |= {f"{supply.path}index.html" for supply in site.supplies}
-    wanted |= {f"{each.path}index.html" for each in site.unread}
-    lists = ["catalogue", "wood", "varnish", "models", *(["work-lists", "findings"] if site.audience == "shop" else [])]
+    wanted |= {f"{each.path}index.html" for each in (*site.unread, *site.across.values())}
+    lists = [
+        "catalogue",
+        "wood",
+        "varnish",
+        "models",
+        "side-by-side",
+        *(["work-lists", "findings"] if site.audience == "shop" else []),
+    ]
     assert wanted | {f"{name}/index.html" for name in lists} == set(made)
     for page in made.values():
         tree = parsed(page)
@@ -97,7 +104,9 @@ def test_every_view_becomes_a_page_that_parses_strictly(site: SiteView) -> None:
 
 def test_an_empty_archive_still_has_its_lists() -> None:
     empty = replace(sample.PUBLIC, instruments={}, cards=(), supplies=(), catalogue=(), wood=(), varnish=(), models=())
+    empty = replace(empty, side_by_side=(), across={}, across_from={})
     made = dict(all_pages(empty))
+    assert "Nothing is recorded yet" in made["side-by-side/index.html"].decode()
     assert "No instrument is listed yet" in made["catalogue/index.html"].decode()
     assert "No lot is recorded yet" in made["wood/index.html"].decode()
     assert '"ids":""' in catalogue_data.listed_js(empty).decode()

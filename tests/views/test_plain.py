@@ -53,7 +53,10 @@ def test_every_attribute_of_every_view_is_a_plain_value(root: Path, audience: An
     site = project(archive, check(archive), audience)
     assert site.instruments
     assert site.supplies
-    made = [*site.instruments.values(), dataclasses.replace(site, instruments=())]  # type: ignore[arg-type] # those stand beside it
+    aside = {"instruments": (), "across": (), "across_from": ()}
+    made = [*site.instruments.values(), *site.across.values(), dataclasses.replace(site, **aside)]
+    assert {type(of) for of in site.across_from.values()} <= {str}
+    assert site.across.keys() == site.across_from.keys()
     assert [place for view in made for place in strange(view, "site")] == []
 
 

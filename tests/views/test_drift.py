@@ -1,0 +1,99 @@
+"""What has moved, as a page says it."""
+
+from __future__ import annotations
+
+import re
+from math import sqrt
+from pathlib import Path
+
+import pytest
+
+from passport.analysis.trends import drift_of
+from passport.records.catalogue import load
+from passport.records.model.marks import Audience
+from passport.views.drift import over_the_years
+from passport.views.numbers import MINUS
+from passport.views.project import project
+from passport.views.tree import WorkedTable, Workings
+from tests import archives
+
+CELLO = "YXSP8BQ"
+
+
+@pytest.fixture(scope="module")
+def told() -> dict[str, tuple[Workings, ...]]:
+    archive = load(archives.DEMO)
+    audiences: tuple[Audience, ...] = ("public", "shop")
+    return {audience: project(archive, (), audience).instruments[CELLO].drift for audience in audiences}
+
+
+def words(workings: tuple[Workings, ...]) -> str:
+    return repr(workings)
+
+
+def changes(told: Workings) -> WorkedTable:
+    return told.tables[-1]
+
+
+def test_the_latest_epoch_comes_first_then_the_older_then_the_years(told: dict[str, tuple[Workings, ...]]) -> None:
+    titles = [each.title for each in told["shop"]]
+    assert [re.findall(r"S\d+", title) for title in titles] == [["S8", "S11"], ["S1", "S7"], []]
+    assert told["shop"][-1].drawings
+
+
+def test_the_public_sees_only_what_public_sheets_tell(told: dict[str, tuple[Workings, ...]]) -> None:
+    hidden = {"S3", "S5", "S6", "S7", "S10"}
+    assert hidden <= set(re.findall(r"\bS\d+\b", words(told["shop"])))
+    assert not hidden & set(re.findall(r"\bS\d+\b", words(told["public"])))
+    assert not any(each.tables[0].columns[0] == "Reading" for each in told["public"] if each.tables)
+
+
+def test_every_change_can_be_worked_out_again_from_its_row(told: dict[str, tuple[Workings, ...]]) -> None:
+    rows = [row for each in told["shop"][:2] for row in changes(each).rows]
+    assert len(rows) > 10
+    for _, change, verdict, then, now, limit, sure in rows:
+        moved, expanded = (float(part.replace(MINUS, "-")) for part in change.split(" ± "))
+        assert moved == pytest.approx(float(now) - float(then), abs=0.11)
+        gauge_then, gauge_now, method = map(float, re.findall(r"[\d.]+", sure))
+        assert expanded == pytest.approx(2 * sqrt(gauge_then**2 + gauge_now**2 + 2 * method**2), abs=0.06)
+        look = float(limit.split(" / ")[0])
+        # Rounded figures may stand on either side of a limit.
+        if abs(abs(moved) - look) - expanded > 0.1:
+            assert verdict.startswith("moved" if abs(moved) > look else "not moved")
+        if expanded - abs(abs(moved) - look) > 0.1:
+            assert verdict == "cannot tell"
+
+
+def test_the_cello_tells_of_its_sunken_neck_and_that_nothing_has_moved_since(
+    told: dict[str, tuple[Workings, ...]],
+) -> None:
+    _, before, years = told["shop"]
+    verdicts = {row[0]: row[2] for row in changes(before).rows}
+    assert verdicts["Neck"].startswith("moved")
+    assert (verdicts["Bridge, by the strings"], verdicts["Arch height, top"]) == ("not moved", "not moved")
+    assert "neck has sunk" in before.tables[0].rows[0][0]
+    assert all(not row[2].startswith("moved") for row in changes(told["shop"][0]).rows)
+    assert len(years.tables[0].rows) == 11
+
+
+def test_gauges_are_assumed_only_where_none_is_named() -> None:
+    site = project(load(archives.DEMO), (), "shop").instruments
+    assert not any("Assumed" in line for each in site["ZVSPYJH"].drift for line in each.lacking)
+
+
+def test_an_instrument_without_a_second_sheet_says_nothing(tmp_path: Path) -> None:
+    archive = load(archives.write(tmp_path))
+    site = project(archive, (), "shop").instruments
+    assert site[archives.OTHER].drift == ()
+    (one,) = site[archives.LISTED].drift
+    assert "no gauge is named" in words((one,))
+
+
+def test_what_a_trend_meets_is_said_for_the_epoch_that_goes_on_only() -> None:
+    archive = load(archives.DEMO)
+    record, gauges = archive.instruments[CELLO].record, archive.gauges.record.gauges or {}
+    epochs = drift_of(record, gauges)
+    assert any(trend.meets for trend in epochs[0].trends)
+    strings = record.string_names
+    assert "act limit about" not in words(tuple(over_the_years(epochs, strings)))
+    assert "act limit about" in words(tuple(over_the_years(epochs[:1], strings)))
