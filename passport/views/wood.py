@@ -271,7 +271,11 @@ def _beside_species(lot: WoodLot, sound: Sound, wood: Wood) -> Iterator[WorkedTa
     there = tuple(row for row in rows if row[1] and row[2])
     if there:
         yield WorkedTable(
-            f"Beside {lot.species}", ("", "This lot", "The species"), there, "The species: from a table.", wood.source
+            f"Beside {lot.species}",
+            ("Quantity", "This lot", "The species"),
+            there,
+            "The species: from a table.",
+            wood.source,
         )
 
 
