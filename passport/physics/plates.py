@@ -145,10 +145,9 @@ def _squares(x: Numbers, height: Numbers, known: Numbers) -> Numbers:
 
 
 def _bent(squares: Numbers) -> Numbers:
-    """Give r^2 log r, the bending of a thin plate held at one point, from r^2, in its place; 0 at the point itself."""
+    """Give r^2 log r^2, twice the bending of a thin plate by one point, from r^2 and in its place; 0 at the point."""
     np.maximum(squares, 1e-30, out=squares)
     squares *= np.log(squares)
-    squares *= 0.5
     return squares
 
 

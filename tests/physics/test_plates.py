@@ -109,6 +109,7 @@ def test_the_worked_map_of_nine_points() -> None:
     points = grid([[3, 2.7, 2.5], [2.8, 2.6, 2.4], [2.6, 2.5, 2.4]], [-20, 0, 20], [60, 30, 0])
     surface = thickness_surface(points, [(0, 20), (60, 20)])
     assert area_mm2(surface) == pytest.approx(40 * 60)
+    assert edge_length_mm(surface) == pytest.approx(2 * (40 + 60))
     assert mass_g(surface, 400, 1.0) == pytest.approx(2.502, rel=4e-3)
 
 
@@ -140,7 +141,10 @@ def test_a_mistyped_point_stands_out() -> None:
     typed = [(x, height, 5.8 if (x, height) == (35, 245) else t) for x, height, t in SPARSE]
     point, beyond = stands_out(thickness_surface(typed, ellipse()))
     assert point == (35, 245, 5.8)
-    assert beyond == pytest.approx(5.8 - 2.6, abs=0.2)
+    # Its neighbours lie 35, 35, 70 and 80 mm away and have 2.7, 2.6, 2.6 and 2.8.
+    shares = [35**-2, 35**-2, 70**-2, 80**-2]
+    expected = sum(share * t for share, t in zip(shares, (2.7, 2.6, 2.6, 2.8), strict=True)) / sum(shares)
+    assert beyond == pytest.approx(5.8 - expected)
 
 
 def test_thinning_all_over_lowers_a_tap_tone() -> None:
