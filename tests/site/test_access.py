@@ -35,7 +35,7 @@ LEAST_TARGET_PX = 24
 ZOOMED_PX = 320
 PUBLIC_PAGES = (
     "", "reading/", "care/", "catalogue/", "catalogue/?kind=cello", "wood/", "varnish/", "models/", "wood/SP09B/",
-    "varnish/OV20-3/", "models/harrow-1/", "ZVSPYJH/", "YXSP8BQ/", "side-by-side/",
+    "varnish/OV20-3/", "models/harrow-1/", "ZVSPYJH/", "ZVSPYJH/sums/", "YXSP8BQ/", "YXSP8BQ/sums/", "verify/", "side-by-side/",
     "side-by-side/violin-4-4-tap-tones/", "side-by-side/wood-picea-abies/", "404.html",
 )  # fmt: skip
 SHOP_PAGES = (
