@@ -35,8 +35,8 @@ LEAST_TARGET_PX = 24
 ZOOMED_PX = 320
 PUBLIC_PAGES = (
     "", "reading/", "care/", "catalogue/", "catalogue/?kind=cello", "wood/", "varnish/", "models/", "wood/SP09B/",
-    "varnish/OV20-3/", "models/harrow-1/", "ZVSPYJH/", "ZVSPYJH/sums/", "YXSP8BQ/", "YXSP8BQ/sums/", "verify/", "side-by-side/",
-    "side-by-side/violin-4-4-tap-tones/", "side-by-side/wood-picea-abies/", "404.html",
+    "varnish/OV20-3/", "models/harrow-1/", "ZVSPYJH/", "ZVSPYJH/sums/", "YXSP8BQ/", "YXSP8BQ/sums/", "verify/",
+    "side-by-side/", "side-by-side/violin-4-4-tap-tones/", "side-by-side/wood-picea-abies/", "404.html",
 )  # fmt: skip
 SHOP_PAGES = (
     "ZVSPYJH/", "work-lists/", "findings/", "catalogue/", "varnish/OV20-3/", "side-by-side/violin-4-4-strings-by-lot/",
