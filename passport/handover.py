@@ -14,17 +14,19 @@ from passport.credentials.issued import Issue, issue_at, places_of, statements
 from passport.credentials.issuing import drafted
 from passport.credentials.known import for_page, known
 from passport.credentials.words import words
-from passport.documents.booklet import Attached, Proof, booklet
+from passport.documents.booklet import Attached, Contents, Proof, booklet
 from passport.findings import Severity
 from passport.kept import FOLDER, Notebook
 from passport.labels.code import as_svg, encode
 from passport.publish import BuildStoppedError, published_picture
 from passport.records.catalogue import Archive
+from passport.records.dates import parse_date
 from passport.reference.cites import AS_OF, DEFERENCE
 from passport.site.drawings import drawing_rules
 from passport.site.pages import Press
 from passport.site.verification import verification_page
 from passport.stocks import Paper
+from passport.views.numbers import date_text
 from passport.views.project import case_label, public_view
 from passport.views.tree import InstrumentView, WorkshopView
 
@@ -75,19 +77,18 @@ def booklet_of(archive: Archive, stem: str, paper: Paper, notebook: Notebook) ->
     places = places_of(archive.root, stem)
     issue = issue_at(places[-1]) if places else None
     address = case_label(archive, stem).address
-    content = booklet(
-        made.view,
-        made.workshop,
-        date.fromisoformat(made.view.changed) if made.view.changed else archive.today,
+    contents = Contents(
+        workshop=made.workshop,
         address=address,
-        as_of=AS_OF.isoformat(),
-        deference=DEFERENCE,
-        pictures=made.pictures,
         code=as_svg(encode(address)),
+        pictures=made.pictures,
         rules=drawing_rules(),
+        as_of=date_text(parse_date(AS_OF.isoformat())),
+        deference=DEFERENCE,
         proof=_proof(archive, made.workshop, issue, notebook) if issue else None,
-        paper=paper,
     )
+    day = date.fromisoformat(made.view.changed) if made.view.changed else archive.today
+    content = booklet(made.view, contents, day, paper)
     return Booklet(content, _note(archive, made, issue))
 
 

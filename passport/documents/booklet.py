@@ -19,6 +19,8 @@ from passport.views.tree import InstrumentView, PhotoView, WorkshopView
 
 # More pictures are on the page; a booklet is read by turning leaves.
 MOST_PICTURES = 9
+# The files that its source reads.
+SAID, CODE = "booklet.json", "code.svg"
 NOT_SIGNED = (
     "No signed passport is attached to this booklet.",
     "Compare number, serial and label with the instrument, and ask the workshop.",
@@ -45,59 +47,70 @@ class Proof:
     files: tuple[Attached, ...]
 
 
-def booklet(
-    view: InstrumentView,
-    workshop: WorkshopView,
-    day: date,
-    *,
-    address: str,
-    as_of: str,
-    deference: str,
-    pictures: Mapping[str, bytes],
-    code: bytes,
-    rules: str,
-    proof: Proof | None,
-    paper: Paper = "a4",
-) -> bytes:
-    """Set the booklet of an instrument; `pictures` by the path of their large copy, `code` an SVG of `address`.
+@dataclass(frozen=True)
+class Contents:
+    """What goes into a booklet besides the view: pictures by the path of their large copy, the code of the address.
 
-    `rules` are those that its drawings are drawn by.
+    `rules` are those that drawings are drawn by, `as_of` and `deference` what is to be said of listed species.
     """
-    shown = [photo for photo in view.photos if photo.large in pictures]
+
+    workshop: WorkshopView
+    address: str
+    code: bytes
+    pictures: Mapping[str, bytes]
+    rules: str
+    as_of: str
+    deference: str
+    proof: Proof | None
+
+
+def booklet(view: InstrumentView, contents: Contents, day: date, paper: Paper = "a4") -> bytes:
+    """Set the booklet of an instrument; the document bears the day."""
+    attached = _attached(view, contents.proof)
+    files = {
+        SAID: json.dumps(_said(view, contents, attached, paper), ensure_ascii=False).encode(),
+        CODE: contents.code,
+        **{_picture(photo): contents.pictures[photo.large] for photo in _photos(view, contents)},
+        **{_plate(index): for_paper(each.drawing, contents.rules) for index, each in enumerate(view.plates)},
+        **{file.name: file.content for file in attached},
+    }
+    source = (resources.files(__package__) / "booklet.typ").read_text(encoding="utf-8")
+    return pdf_from_typst(source, {}, f"{view.title}, {view.id}", day, files)
+
+
+def _attached(view: InstrumentView, proof: Proof | None) -> tuple[Attached, ...]:
+    data = json.dumps(asdict(view), ensure_ascii=False).encode()
+    plain = Attached(f"{view.id}.json", "application/json", "data", "All of this as plain data.", data)
+    return plain, *(proof.files if proof else ())
+
+
+def _said(view: InstrumentView, contents: Contents, attached: Sequence[Attached], paper: Paper) -> dict[str, object]:
+    """Give all that the booklet says and where its files are, by the names that its source uses."""
+    shown, proof = _photos(view, contents), contents.proof
     front = next((photo for photo in shown if photo.view == "front"), shown[0] if shown else None)
     inside = [photo for photo in shown if photo is not front][:MOST_PICTURES]
-    data = json.dumps(asdict(view), ensure_ascii=False, default=str).encode()
-    plain = Attached(f"{view.id}.json", "application/json", "data", "All of this as plain data.", data)
-    attached = (plain, *(proof.files if proof else ()))
-    files = {
-        "booklet.json": b"",
-        **{_picture(photo): pictures[photo.large] for photo in shown},
-        **{
-            f"plate-{index}.svg": for_paper(plate.drawing, rules)
-            for index, plate in enumerate(view.plates)
-            if plate.drawing
-        },
-        **{file.name: file.content for file in attached},
-        **({"code.svg": code} if code else {}),
-    }
-    says = {
+    return {
         "view": asdict(view),
-        "workshop": asdict(workshop),
+        "workshop": asdict(contents.workshop),
         "paper": TYPST_PAPERS[paper],
-        "address": address,
-        "as_of": as_of,
-        "deference": deference,
-        "code": "code.svg" if code else "",
+        "address": contents.address,
+        "as_of": contents.as_of,
+        "deference": contents.deference,
+        "code": CODE,
         "front": _shown(front) if front else None,
         "pictures": [_shown(photo) for photo in inside],
         "plates": [_plate(index) for index, _ in enumerate(view.plates)],
         "verification": proof.words if proof else NOT_SIGNED,
         "fingerprint": proof.fingerprint if proof else "",
-        "attached": _listed(attached),
+        "attached": [
+            {"name": file.name, "kind": file.kind, "relationship": file.relationship, "words": file.words}
+            for file in attached
+        ],
     }
-    files["booklet.json"] = json.dumps(says, ensure_ascii=False).encode()
-    source = (resources.files(__package__) / "booklet.typ").read_text(encoding="utf-8")
-    return pdf_from_typst(source, {}, f"{view.title}, {view.id}", day, files)
+
+
+def _photos(view: InstrumentView, contents: Contents) -> list[PhotoView]:
+    return [photo for photo in view.photos if photo.large in contents.pictures]
 
 
 def _plate(index: int) -> str:
@@ -111,10 +124,3 @@ def _picture(photo: PhotoView) -> str:
 def _shown(photo: PhotoView) -> dict[str, str]:
     caption = ", ".join(filter(None, (photo.caption or photo.view, photo.date)))
     return {"file": _picture(photo), "alt": photo.words, "caption": caption}
-
-
-def _listed(attached: Sequence[Attached]) -> list[dict[str, str]]:
-    return [
-        {"name": file.name, "kind": file.kind, "relationship": file.relationship, "words": file.words}
-        for file in attached
-    ]
