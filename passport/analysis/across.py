@@ -12,10 +12,7 @@ from functools import cache
 
 from passport.analysis.setup import quantities as of_sheet
 from passport.analysis.setup import reference_of
-from passport.physics.ranges import OutsideRange
-from passport.physics.wood import modulus_pa, radiation_ratio
 from passport.records.model.instrument import Instrument, Part, Parts, Plate, Stage
-from passport.records.model.supplies import SoundSpeed, WoodLot
 from passport.records.model.values import Value
 from passport.reference import kinds, measures
 from passport.reference.measures import Place
@@ -39,17 +36,6 @@ class Quantity:
     unit: str
     places: tuple[Place, ...]
     part: str = ""
-
-
-@dataclass(frozen=True)
-class LotFigures:
-    """What a lot's wood is worth for sound: E in GPa and radiation ratio in m4/(kg s), from its density and speed.
-
-    None where a number is missing, or lies where no wood does.
-    """
-
-    modulus_gpa: float | None
-    radiation_ratio: float | None
 
 
 @cache
@@ -133,15 +119,3 @@ def densities(record: Instrument) -> Iterator[tuple[str, str, Value]]:
         part: Part | None = getattr(record.parts, name, None)
         if part is not None and part.lot and part.density is not None:
             yield name, part.lot, part.density
-
-
-def lot_figures(lot: WoodLot) -> LotFigures:
-    """Work out what a lot's wood is worth for sound; a density given as a range counts with its middle."""
-    speed = (lot.sound_speed or SoundSpeed()).along
-    if lot.density is None or speed is None:
-        return LotFigures(None, None)
-    density, along = lot.density.value.middle, speed.value.middle
-    try:
-        return LotFigures(modulus_pa(density, along) / PA_A_GPA, radiation_ratio(density, along))
-    except OutsideRange:
-        return LotFigures(None, None)

@@ -6,10 +6,10 @@ Sees only what `visible` lets through.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from passport.analysis.across import lot_figures
+from passport.analysis.wood import Sound, sound_of
 from passport.kept import digest, form_of
 from passport.records.model.supplies import SoundSpeed, WoodLot
 from passport.records.model.values import Value
@@ -132,8 +132,8 @@ def _plans(species: Species) -> Iterator[Plan]:
     methods = [_method(method) for method in METHODS if any(entry.series == _method(method) for entry in speeds)]
     warned = (ULTRASOUND,) if len(methods) > 1 else ()
     yield plan("Speed of sound along the grain", "m/s", methods, speeds, *warned)
-    yield plan("Stiffness along the grain", "GPa", methods, _worked(species, "modulus_gpa"), MODULUS)
-    yield plan("Radiation ratio", "m⁴/(kg s)", methods, _worked(species, "radiation_ratio"), RADIATION)
+    yield plan("Stiffness along the grain", "GPa", methods, _worked(species, lambda sound: sound.e_along_gpa), MODULUS)
+    yield plan("Radiation ratio", "m⁴/(kg s)", methods, _worked(species, lambda sound: sound.radiation), RADIATION)
 
 
 def _method(method: str | None) -> str:
@@ -168,8 +168,9 @@ def _speeds(species: Species) -> Iterator[Entry]:
             yield Entry(name, method, along.value.middle, value_text(along), _link(name))
 
 
-def _worked(species: Species, what: str) -> Iterator[Entry]:
+def _worked(species: Species, what: Callable[[Sound], float | None]) -> Iterator[Entry]:
     for name, lot in species.lots.items():
-        value: float | None = getattr(lot_figures(lot), what)
+        sound = sound_of(lot)
+        value = what(sound) if sound else None
         if value is not None:
             yield Entry(name, _along(lot)[1], value, figure(value, 1), _link(name))

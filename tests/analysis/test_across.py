@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import pint
 import pytest
 
-from passport.analysis.across import SUBJECTS, densities, lot_figures, numbers, quantities
+from passport.analysis.across import SUBJECTS, densities, numbers, quantities
 from passport.records.model.instrument import Instrument
-from passport.records.model.supplies import WoodLot
 from passport.reference.kinds import KINDS
 from tests.archives import record
 
@@ -66,21 +64,3 @@ def test_every_quantity_has_a_name_of_its_own_and_a_page(kind: str) -> None:
     names = [quantity.name for quantity in quantities(kind)]
     assert len(names) == len(set(names))
     assert {quantity.subject for quantity in quantities(kind)} == set(SUBJECTS)
-
-
-def test_stiffness_and_radiation_ratio_follow_from_density_and_speed() -> None:
-    """Held against pint, which knows the units; E = rho c^2 and c / rho are the definitions."""
-    lot = record(WoodLot, "lot: A\nspecies: Picea abies\ndensity: 380-405\nsound_speed: {along: 5620}\n")
-    unit = pint.UnitRegistry()
-    density, speed = unit.Quantity(392.5, "kg/m^3"), unit.Quantity(5620, "m/s")
-    found = lot_figures(lot)
-    assert found.modulus_gpa == pytest.approx((density * speed**2).to("GPa").magnitude)
-    assert found.radiation_ratio == pytest.approx((speed / density).to("m^4/kg/s").magnitude)
-
-
-@pytest.mark.parametrize(
-    "lot", ["density: 400", "sound_speed: {along: 5600}", "density: 4\nsound_speed: {along: 5600}", "wood: spruce"]
-)
-def test_what_cannot_be_worked_out_is_left_out(lot: str) -> None:
-    found = lot_figures(record(WoodLot, f"lot: A\nspecies: Picea abies\n{lot}\n"))
-    assert (found.modulus_gpa, found.radiation_ratio) == (None, None)
