@@ -21,13 +21,14 @@ from passport.records.catalogue import find_root, load
 HELP = """Make and keep the keys that passports are signed with.
 
 A key is secret and lies locked outside the records; what is public of it lies in issued/keys. With each key another is
-made to follow it. Print both on paper (backup) and keep the sheets apart.
+made to follow it. Print both on paper (backup), keep the sheets apart, and take the file of the one to follow off the
+computer: a thief who finds both has both.
 
 Lost: passport key succeed. The key made for it follows; where it is not here, type it in from its paper first:
 passport key restore.
 
-Stolen: the same, at once; then issue anew the passports that matter. A thief cannot follow the stolen key with one of
-his own.
+Stolen: the same, at once; then issue anew the passports that matter. Without the key to follow, a thief cannot follow
+the stolen one with his own.
 
 All lost: passport key new --afresh. Nothing but the print ties the new key to the old: tell those who hold passports
 its fingerprint.

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from passport.cli.console import out
+from passport.cli.console import err, out
 from passport.cli.options import RECORDS
 from passport.credentials.given import File
 from passport.credentials.known import Known, known
@@ -72,6 +72,8 @@ def _known(records: Path) -> Known:
         if records != USUAL:
             raise
         return Known()
+    # Whoever hands over a folder may have put records of his own beside it.
+    err.print(f"the keys and issues that are known are those of “{root}”", markup=False)
     return known(root, Notebook(root.parent))
 
 
