@@ -394,3 +394,44 @@ def test_once_unlisted_an_instrument_keeps_its_address_and_the_number_box_knows_
     build(root, tmp_path / "site", "public")
     assert f'"{UNLISTED}-{TAIL}/"' in (tmp_path / "site" / "data" / "listed.js").read_text(encoding="utf-8")
     assert (tmp_path / "site" / f"{UNLISTED}-{TAIL}" / "index.html").is_file()
+
+
+@pytest.mark.parametrize(
+    "slip",
+    ["publish: unlistd", "publish: shop only", "publish: [unlisted]", "publish:", "publsh: unlisted", "publish: *x"],
+)
+def test_a_slip_in_who_may_see_it_opens_no_instrument(tmp_path: Path, slip: str) -> None:
+    hidden = archives.HIDDEN.replace("publish: unlisted", slip)
+    root = archives.write(tmp_path / "records", {f"instruments/{UNLISTED}.yml": hidden})
+    build(root, tmp_path / "site", with_errors=True)
+    public = contents(tmp_path / "site")
+    assert [name for name, data in public.items() if UNLISTED in name or UNLISTED.encode() in data] == []
+    assert f"{LISTED}/index.html" in public
+
+
+def test_a_slip_in_whose_work_it_is_opens_no_instrument(tmp_path: Path) -> None:
+    kept = archives.KEPT.replace("origin: customer", "origin: custommer")
+    root = archives.write(tmp_path / "records", {f"instruments/{SHOP_ONLY}.yml": kept})
+    build(root, tmp_path / "site", with_errors=True)
+    assert [name for name, data in contents(tmp_path / "site").items() if SHOP_ONLY.encode() in data] == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("event: sold, note", "event: sold, audience: Shop only, note"),
+        ("event: setup_complete, sheet: S1}", f"event: setup_complete, audience: Shop, note: {SECRET}-20}}"),
+        ("event: setup_complete, sheet: S1}", f"event: setup_complete, audiense: shop, note: {SECRET}-20}}"),
+        ("event: setup_complete, sheet: S1}", f"event: setup_complete, audience: , note: {SECRET}-20}}"),
+        ("when: as_received, by: Ilse", "when: as_recieved, by: Ilse"),
+        ("view: damage, caption", "view: damge, caption"),
+    ],
+)
+def test_a_slip_in_who_may_see_it_opens_no_entry(tmp_path: Path, old: str, new: str) -> None:
+    violin = archives.VIOLIN.replace(old, new)
+    assert violin != archives.VIOLIN
+    root = archives.write(tmp_path / "records", {f"instruments/{LISTED}.yml": violin})
+    build(root, tmp_path / "site", with_errors=True)
+    public = contents(tmp_path / "site")
+    assert f"{LISTED}/index.html" in public
+    assert [name for name, data in public.items() if SECRET in name or SECRET.encode() in data] == []

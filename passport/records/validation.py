@@ -15,7 +15,7 @@ from pydantic_core import ErrorDetails
 
 from passport.findings import Code, Finding, Path
 from passport.near import nearest
-from passport.records.model.marks import Record, is_required
+from passport.records.model.marks import Entry, Record, is_required
 from passport.records.reader import Tree
 from passport.records.walk import walked
 
@@ -49,7 +49,7 @@ Fault = tuple[ErrorDetails, Path]
 def _fitted(kind: type[R], tree: Tree) -> tuple[R, list[Fault]]:
     """Take out what does not fit until the rest does; all faults show in the first round."""
     first: list[Fault] = []
-    rest: Any = tree if isinstance(tree, dict) else {}
+    rest: Any = _blanks_closed(kind, tree) if isinstance(tree, dict) else {}
     for _ in range(MOST_ROUNDS):
         try:
             return kind.model_validate(rest), first
@@ -60,8 +60,48 @@ def _fitted(kind: type[R], tree: Tree) -> tuple[R, list[Fault]]:
             first = first or faults
             if len(found) == MOST_FAULTS:
                 return kind(), first
-            rest = _without(rest, [path for _, path in faults])
+            rest = _closed(kind, _without(rest, [path for _, path in faults]), faults)
     return kind(), first
+
+
+def _closed(kind: type[Record], tree: Any, faults: Iterable[Fault]) -> Any:
+    """Close what a fault may have been meant to close: a mark that cannot be read, or a field that nobody knows."""
+    for fault, path in faults:
+        group: Any = kind
+        for depth, part in enumerate(path):
+            deciding = getattr(group, "decided_by", ())
+            is_unknown = depth == len(path) - 1 and fault["type"] == "extra_forbidden"
+            if deciding and (part in deciding or is_unknown):
+                tree = _filled(tree, path[:depth], deciding[0], group.closed)
+            group = group if isinstance(part, int) else _class_of(group, part)
+    return tree
+
+
+def _class_of(group: Any, part: str) -> Any:
+    field = _fields_by_name(group).get(part)
+    return _class_inside(field.annotation) if field is not None else None
+
+
+def _filled(tree: Any, place: Path, name: str, word: str) -> Any:
+    """Give the tree with a word in a field of the group at a place, unless a word that can be read stands there."""
+    if not place:
+        return {name: word, **tree} if isinstance(tree, dict) else tree
+    head, *rest = place
+    if not _holds(tree, head):
+        return tree
+    inner = _filled(tree[head], tuple(rest), name, word)
+    if isinstance(tree, dict):
+        return {**tree, head: inner}
+    return [inner if index == head else item for index, item in enumerate(tree)]
+
+
+def _blanks_closed(kind: type[Record], tree: Any) -> Any:
+    """Give the tree with every mark filled that was begun and left blank: it closes what it stands in."""
+    if isinstance(tree, dict):
+        inside = {name: _blanks_closed(Entry, value) for name, value in tree.items()}
+        mark = kind.decided_by[0] if kind.decided_by else ""
+        return {**inside, mark: kind.closed} if mark in inside and inside[mark] is None else inside
+    return [_blanks_closed(kind, item) for item in tree] if isinstance(tree, list) else tree
 
 
 def _part_that_stands(tree: Any, path: Path) -> Path:

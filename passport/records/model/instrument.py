@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from passport.records.model.events import Event
 from passport.records.model.marks import Audience, Entry, Record, by_entry, public, shop
@@ -225,6 +225,8 @@ class Outfit(Record):
 class Photo(Entry):
     """One picture in `photos/<ID>/`. Damage, the inside and work in progress stay in the shop unless said otherwise."""
 
+    decided_by: ClassVar[tuple[str, ...]] = ("audience", "view")
+
     file: Text | None = public("File", required=True)
     view: Annotated[str, OneOf(*PHOTO_VIEWS)] | None = public("View", "front, back, scroll, f_holes, label, damage …")
     date: When | None = public("Date")
@@ -238,6 +240,9 @@ class Photo(Entry):
 
 class Instrument(Record):
     """One instrument."""
+
+    decided_by: ClassVar[tuple[str, ...]] = ("publish", "origin")
+    closed: ClassVar[str] = "shop_only"
 
     schema_: Count | None = public("Schema", "version of this form")
     id: Identifier | None = public("Number", "7 characters, on the label and inside; never changed", required=True)

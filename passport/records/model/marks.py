@@ -6,7 +6,7 @@ A mark stands where a field is defined and nowhere else; a class with an unmarke
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.config import JsonDict
@@ -59,6 +59,11 @@ class Record(BaseModel):
     # `schema_` and `yield_` are `schema` and `yield` in the file: the bare words mean something to Python or pydantic.
     model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=lambda name: name.rstrip("_"))
 
+    # The fields that decide who sees a group of fields, and what stands in the first of them where one is there and
+    # cannot be read: a slip of the pen must never open what was meant to be closed.
+    decided_by: ClassVar[tuple[str, ...]] = ()
+    closed: ClassVar[str] = ""
+
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
         super().__pydantic_init_subclass__(**kwargs)
@@ -81,6 +86,9 @@ def classes_in(annotation: Any) -> Iterator[type[Record]]:
 
 class Entry(Record):
     """A part of a record that may say itself who sees it; without a word of its own it stays in the shop."""
+
+    decided_by: ClassVar[tuple[str, ...]] = ("audience",)
+    closed: ClassVar[str] = "shop"
 
     audience: Annotated[Audience, OneOf("public", "shop")] | None = public("Who may see this entry", "public or shop")
 

@@ -5,7 +5,7 @@ A sheet lists only what was measured that day. Quantities have the names the tra
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import ConfigDict
 
@@ -70,6 +70,8 @@ class Gauges(Record):
 
 class Sheet(Entry):
     """What every dated sheet has. A sheet of an instrument as it came in is a condition, and stays in the shop."""
+
+    decided_by: ClassVar[tuple[str, ...]] = ("audience", "taken")
 
     sheet: Text | None = public("Sheet", "a short name, S3, by which events point to it")
     taken: Taken | None = public("Taken", required=True)
