@@ -32,6 +32,9 @@ from passport.views.tree import Worked, WorkedTable, Workings
 
 DOSE_RULE = "Worked out: irradiance × hours × 3600 / 1000."
 DOSE_SOURCE = "dose is irradiance times time"
+MINUTE_S = 60
+# Below this a limit is told in seconds, so that no part of it is lost by rounding.
+SHORT_S = 10 * MINUTE_S
 LIMITS = "ICNIRP 2004, Health Physics 87, 171–186"
 NO_WEIGHT = (
     "How long skin may be in this light: the effective irradiance is not recorded, and a plain meter’s W/m² does not "
@@ -110,7 +113,9 @@ def _stays(lamps: list[Light]) -> Iterator[Worked]:
 
 def _stay(name: str, seconds: float, rule: str, inputs: str) -> Worked:
     at_most = ", at most 8 hours" if seconds >= WORKING_DAY_S else ""
-    return Worked(name, figure(seconds / 60, 0), "min", WORKED_OUT, f"{rule}{at_most}", inputs, LIMITS)
+    # A limit is rounded down, never up.
+    count, unit = (seconds // MINUTE_S, "min") if seconds >= SHORT_S else (seconds // 1, "s")
+    return Worked(name, figure(count, 0), unit, WORKED_OUT, f"{rule}{at_most}; rounded down", inputs, LIMITS)
 
 
 def _dark(found: tuple[Light, ...], lamps: list[Light]) -> Iterator[str]:

@@ -16,6 +16,7 @@ from passport.views.moisture import EMC_RULE
 from passport.views.project import project
 from passport.views.site_tree import SiteView
 from passport.views.tree import Worked, WorkedTable, Workings
+from passport.views.varnish import _stay
 from tests import archives
 from tests.archives import LISTED
 
@@ -148,7 +149,7 @@ def test_light_is_never_told_without_its_caution(shop: SiteView, public: SiteVie
         for site in (shop, public)
         for view in site.instruments.values()
         for each in view.varnish_worked
-        if each.title == "Light" and any(figure.unit == "min" for figure in each.figures)
+        if each.title == "Light" and any(figure.unit in ("min", "s") for figure in each.figures)
     ]
     assert told
     assert all(each.cautions == (CAUTIONS["uv"], DEFERENCE) for each in told)
@@ -159,6 +160,15 @@ def test_the_shorter_limit_is_the_longest_stay(shop: SiteView) -> None:
     limits = [number(named(light, name).value) for name in ("Limit of skin", "Limit of the eyes")]
     assert number(named(light, "Longest stay").value) == min(limits)
     assert not any("effective irradiance" in words for words in light.lacking)
+
+
+@pytest.mark.parametrize(
+    ("seconds", "told"), [(1250.4, "20 min"), (3000.0, "50 min"), (600.0, "10 min"), (599.9, "599 s"), (15.7, "15 s")]
+)
+def test_a_limit_is_rounded_down_and_never_to_nothing(seconds: float, told: str) -> None:
+    """A limit that is rounded up is none; 3000 s is that of 0.01 W/m2 by ICNIRP 2004, 30 J/m2."""
+    stay = _stay("Limit", seconds, "30 J/m² / effective irradiance", "")
+    assert f"{stay.value} {stay.unit}" == told
 
 
 def test_a_plain_meter_tells_no_stay(shop: SiteView) -> None:
