@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import combinations
 
 from passport.analysis.timeline import when_said
 from passport.findings import Path
@@ -18,6 +19,8 @@ from passport.reference import drift, terms
 
 # Within a day a sheet of the instrument as it came in is taken before the work, every other one after it.
 BEFORE_WORK, WORK, AFTER_WORK = 0, 1, 2
+# All that is said of work that an audience may not see.
+UNSEEN = "it was worked on between the two"
 STRUNG = {"at_pitch": "at pitch", "slack": "slack", "none": "off"}
 
 
@@ -85,7 +88,27 @@ def pair(record: Instrument, one: SetupSheet, other: SetupSheet) -> Pair:
     for fields, why in (*_work_between(record.history or (), one, other), *_other_pieces(record, one, other)):
         for field in sorted(fields):
             touched.setdefault(field, why)
+    for field in sorted(record.worked_on_unseen(one, other)):
+        touched.setdefault(field, UNSEEN)
     return Pair(one, other, touched)
+
+
+def unseen_work(whole: Instrument, shown: Instrument) -> dict[tuple[int, int], frozenset[str]]:
+    """Give the fields that are worked on between two sheets shown, in entries of the whole record that are not.
+
+    Without them a change that somebody made would be taken for one that happened.
+    """
+    sheets = shown.setups or ()
+    hidden = [sheet for sheet in whole.setups or () if sheet.shown_to != "public"]
+    if len(whole.history or ()) == len(shown.history or ()) and not hidden:
+        return {}
+    found = {}
+    for (one_at, one), (other_at, other) in combinations(enumerate(sheets), 2):
+        older, newer = (one, other) if day_of(one) <= day_of(other) else (other, one)
+        fields = pair(whole, older, newer).touched.keys() - pair(shown, older, newer).touched.keys()
+        begins = any(each.role == "reference" and _moment(older) < _moment(each) <= _moment(newer) for each in hidden)
+        found[one_at, other_at] = frozenset(fields) | ({drift.EVERY_FIELD} if begins else frozenset())
+    return {places: fields for places, fields in found.items() if fields}
 
 
 def name_of(sheet: SetupSheet) -> str:

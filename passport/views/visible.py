@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import replace
 from functools import partial
-from typing import TypeVar
+from typing import TypeVar, cast
 
+from passport.analysis.alike import unseen_work
 from passport.records.catalogue import Archive
 from passport.records.filed import Filed
 from passport.records.model.instrument import Instrument
@@ -62,4 +63,8 @@ def _public(filed: Filed[R]) -> Filed[R]:
 
 
 def _public_record(filed: Filed[R]) -> R:
-    return public_part(filed.record)
+    whole = filed.record
+    shown = public_part(whole)
+    if isinstance(whole, Instrument) and isinstance(shown, Instrument):
+        return cast("R", shown.with_unseen(unseen_work(whole, shown)))
+    return shown

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated, ClassVar
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Self
+
+from pydantic import PrivateAttr
 
 from passport.records.model.events import Event
 from passport.records.model.marks import Audience, Entry, Record, by_entry, public, shop
@@ -270,10 +273,29 @@ class Instrument(Record):
     photos: tuple[Photo, ...] | None = by_entry("Pictures")
     note: Text | None = shop("Note", "for the shop")
 
+    # Not of the record: which fields were worked on between two of the sheets shown, by their places in `setups`, in
+    # entries that are not shown. Never what was done, nor when.
+    _unseen: Mapping[tuple[int, int], frozenset[str]] = PrivateAttr(default_factory=dict)
+
     @property
     def published(self) -> str:
         """Give listed, unlisted or shop_only; what others own stays in the shop unless said otherwise."""
         return self.publish or ("shop_only" if self.origin in SHOP_ORIGINS else "listed")
+
+    def with_unseen(self, unseen: Mapping[tuple[int, int], frozenset[str]]) -> Self:
+        """Give the record knowing which fields were worked on between which of its sheets, unseen."""
+        if not unseen:
+            return self
+        copied = self.model_copy()
+        copied._unseen = unseen  # noqa: SLF001 - its own
+        return copied
+
+    def worked_on_unseen(self, one: SetupSheet, other: SetupSheet) -> frozenset[str]:
+        """Give the fields that were worked on between two sheets of this record in entries that are not shown."""
+        if not self._unseen:
+            return frozenset()
+        first, second = sorted(index for index, sheet in enumerate(self.setups or ()) if sheet is one or sheet is other)
+        return self._unseen.get((first, second), frozenset())
 
     @property
     def string_names(self) -> tuple[str, ...]:
