@@ -24,6 +24,11 @@ PIECES_AT_ONCE = 25
 _work: tuple[Callable[[Any, Any], Any], Any] | None = None
 
 
+def one_thread() -> None:
+    """Keep numpy, where it is loaded later, from starting threads of its own: its sums are small, and cores are few."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+
 def spread(work: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterator[R]:
     """Give `work(shared, item)` for each item, in order; all three must be such as can be sent to another process."""
     cores = os.cpu_count() or 1
@@ -44,6 +49,7 @@ def _elsewhere(work: Callable[[S, T], R], shared: S, items: Sequence[T], cores: 
 
 
 def _begin(work: Callable[[Any, Any], Any], shared: Any) -> None:
+    one_thread()
     global _work  # noqa: PLW0603 - what a process works with is given to it once, at its start
     _work = work, shared
 

@@ -31,6 +31,7 @@ from passport.cli.schema import schema
 from passport.cli.template import template
 from passport.cli.verify import verify_files
 from passport.errors import PassportError
+from passport.spread import one_thread
 
 OUR_FAULT = 3
 OBJECTS_BETWEEN_LOOKS = 100_000
@@ -71,6 +72,7 @@ def main() -> None:
     use_utf8()
     # Records hold no circles; looking for some after every few hundred objects costs a quarter of the time.
     gc.set_threshold(OBJECTS_BETWEEN_LOOKS)
+    one_thread()
     try:
         passport()
     except PassportError as error:
