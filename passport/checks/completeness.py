@@ -32,18 +32,24 @@ def asked(archive: Archive, stem: str) -> Asked:
     notes: tuple[Finding, ...] = ()
     if first is not None:
         shares = ", ".join(f"{PURPOSES[each.purpose]} {each.percent} %" for each in found if each.missing)
-        what = f"not all is recorded that may be asked for: {shares}; most wanted is {first.name}"
+        names = dict.fromkeys(thing.name for each in found for thing in each.missing)
+        what = f"not all is recorded that may be asked for: {shares}; most wanted is {first.name}; missing: "
+        what += ", ".join(names)
         notes = (Finding(Code.INCOMPLETE, archive.instruments[stem].file, what, first.todo, ("id",)),)
     whole = tuple(each.purpose for each in found if not each.missing)
     return Asked(tuple(each.purpose for each in found), whole, notes)
 
 
-def shares(asked_of: Iterable[Asked]) -> str:
-    """Say in one line of how many instruments nothing is missing for each purpose; nothing where none is asked."""
+def shares(asked_of: Iterable[Asked], *, with_way: bool = True) -> str:
+    """Say in one line of how many instruments nothing is missing for each purpose; nothing where none is asked.
+
+    `with_way` adds how to learn what is missing.
+    """
     records = tuple(asked_of)
     wanted = Counter(purpose for one in records for purpose in one.purposes)
     whole = Counter(purpose for one in records for purpose in one.whole)
     counts = [
         f"{words} {whole[purpose]} of {wanted[purpose]}" for purpose, words in PURPOSES.items() if wanted[purpose]
     ]
-    return f"Nothing is missing for {', '.join(counts)}; what is: passport check --missing" if counts else ""
+    way = "; what is: passport check --missing" if with_way else ""
+    return f"Nothing is missing for {', '.join(counts)}{way}" if counts else ""

@@ -23,12 +23,13 @@ def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
             yield _unknown(filed.file, (*material.path, "species"), own)
         entry = material.listing
         if entry is not None and entry.appendix != "none" and not material.has_paper:
-            where = f"lot {material.lot}" if material.lot else "the record"
-            what = (
-                f"the {material.part.lower()} is {material.scientific}, CITES Appendix {entry.appendix}"
-                f"{f' {entry.annotation}' if entry.annotation else ''}, and {where} names no paper"
+            listed = f"CITES Appendix {entry.appendix} {entry.annotation}".rstrip()
+            where = (
+                f"its lot {material.lot} names no paper" if material.lot else "it names no lot that could hold a paper"
             )
-            todo = "write felling paper, permit or invoice under papers: of the lot; customs will ask for one"
+            what = f"{material.part} of {material.scientific}, {listed}: {where}"
+            first = "" if material.lot else "begin a lot for it (passport new lot), and "
+            todo = f"{first}write felling paper, permit or invoice under papers: of the lot. CITES: {entry.words}"
             yield Finding(Code.PAPERS_MISSING, filed.file, what, todo, material.path)
 
 

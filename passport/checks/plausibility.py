@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from passport.analysis.pull import notes_of
 from passport.analysis.windows import Fitting, Window, Windows, fitting_of, windows_of
 from passport.findings import Code, Finding, Path
 from passport.records.catalogue import Archive
@@ -21,8 +22,9 @@ from passport.records.model.sheets import CONDITION_SHEETS, MeasurementSheet, Se
 from passport.records.model.supplies import Model, Targets
 from passport.records.model.values import Grams, GramsPerMetre, Hertz, Millimetres, Value
 from passport.records.walk import Values, measured
-from passport.reference import terms
+from passport.reference import measures, terms
 from passport.reference.measures import Place
+from passport.reference.strings import usual_string
 from passport.units import Amount
 
 # What can be at all, by the name of the field: far beyond anything a workshop meets, so that only a slip lies outside.
@@ -36,7 +38,17 @@ BOUNDS: Mapping[str, tuple[float, float]] = {
     "along": (1000, 8000),
     "across": (300, 4000),
     "a4": (300, 600),
+    # No lamp of a workshop is stronger than the sun above the air, 1400 W/m2; only a small part of that hurts.
+    "irradiance": (0, 1400),
+    "effective_irradiance": (1e-6, 100),
+    "hours": (0, 5000),
+    "dose": (0, 100_000),
+    "frequency": (20, 5000),
 }
+# A string is as heavy and as thick as usual within this factor, whatever it is made of. Common practice, no source.
+OF_A_STRING = 4.0
+# A piece of tone wood as it is bought.
+THINNEST_PIECE_MM, THICKEST_PIECE_MM = 1.0, 400.0
 # A varnish cooks.
 HOTTEST_COOK_C = 400
 # A post may stand before its foot, an old neck below the edge.
@@ -87,7 +99,7 @@ def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
     """Hold the values of one instrument against what its model, the workshop and the trade ask for."""
     filed = archive.instruments[stem]
     values = measured(filed.record)
-    impossible = list(_possible(filed.file, values))
+    impossible = [*_possible(filed.file, values), *_strings(filed)]
     yield from impossible
     reported = {finding.path for finding in impossible}
     windows = windows_of(archive, filed.record)
@@ -103,11 +115,14 @@ def of_instrument(archive: Archive, stem: str) -> Iterator[Finding]:
 
 def _possible(file: str, values: Values) -> Iterator[Finding]:
     for path, value in values:
-        low, high = _bounds(path, value)
-        if low is not None and value.value.low < low:
-            yield _impossible(file, path, value, f"less than {_number(low)}")
-        elif high is not None and value.value.high > high:
-            yield _impossible(file, path, value, f"more than {_number(high)}")
+        yield from _beyond(file, path, value, *_bounds(path, value))
+
+
+def _beyond(file: str, path: Path, value: Value, low: float | None, high: float | None) -> Iterator[Finding]:
+    if low is not None and value.value.low < low:
+        yield _impossible(file, path, value, f"less than {_number(low)}")
+    elif high is not None and value.value.high > high:
+        yield _impossible(file, path, value, f"more than {_number(high)}")
 
 
 def _bounds(path: Path, value: Value) -> tuple[float | None, float | None]:
@@ -118,8 +133,27 @@ def _bounds(path: Path, value: Value) -> tuple[float | None, float | None]:
         return BOUNDS["temperature"][0], HOTTEST_COOK_C
     if isinstance(name, str) and name in BOUNDS:
         return BOUNDS[name]
+    if name == "thickness" and len(path) == 1:
+        return THINNEST_PIECE_MM, THICKEST_PIECE_MM
     is_size = isinstance(value, Millimetres | Grams | GramsPerMetre | Hertz) and name not in MAY_BE_NEGATIVE
     return (0 if is_size else None), None
+
+
+def _strings(filed: Filed[Instrument]) -> Iterator[Finding]:
+    """Report strings that are lighter, heavier, thinner or thicker than any of their kind."""
+    record = filed.record
+    for index, sheet in enumerate(record.setups or ()):
+        for string, note in zip(record.string_names, notes_of(record), strict=True):
+            usual = usual_string(record.kind or "", note)
+            for field, middle in (
+                ("string_density", usual.typical_g_m if usual else None),
+                ("string_diameter", measures.string_diameter_mm(record.kind or "", string)),
+            ):
+                given = getattr(sheet, field)
+                value = given.strings.get(string) if given else None
+                if value is not None and middle is not None:
+                    low, high = round(middle / OF_A_STRING, 2), round(middle * OF_A_STRING, 1)
+                    yield from _beyond(filed.file, ("setups", index, field, string), value, low, high)
 
 
 def _impossible(file: str, path: Path, value: Value, beyond: str) -> Finding:
@@ -191,10 +225,14 @@ def _thickness(file: str, at: Path, plate: Plate, windows: Windows, held: _Held)
     outside: list[tuple[float, Path, Amount, Window]] = []
     for distance, row in (plate.thickness or {}).items():
         for column, amount in enumerate(row):
+            path = (*at, "thickness", distance, column)
+            if amount.low < 0:
+                what = f"{name} thickness cannot be {_amount(amount)}: no plate is thinner than nothing"
+                yield Finding(Code.IMPOSSIBLE, file, what, "look at what was written down, and at the unit", path)
+                continue
             window = windows.of_thickness(name, distance, column, len(row))
             if window is None or not window.side(amount):
                 continue
-            path = (*at, "thickness", distance, column)
             likely = _slip(amount, windows.of_trade_thickness(name), ("thickness",))
             if likely:
                 yield _slipped(file, path, f"{name} thickness", amount, window, likely)

@@ -39,7 +39,7 @@ def check(paths: tuple[Path, ...], form: str, strict: bool, missing: bool) -> No
             (each for each in (*found, *located(notes)) if _is_below(each.file, wanted)), key=lambda f: f.order
         )
         if all(path == root for path in wanted):
-            shares.append(completeness.shares(each.asked for each in instruments.values()))
+            shares.append(completeness.shares((each.asked for each in instruments.values()), with_way=not missing))
         records += _count(archive, wanted)
     if form == "json":
         click.echo(as_json(findings))

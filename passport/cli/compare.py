@@ -6,6 +6,7 @@ import json
 import sys
 import textwrap
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -13,13 +14,14 @@ import click
 from passport.analysis.alike import in_order, name_of
 from passport.analysis.setup import reference_of
 from passport.analysis.trends import drift_between, drift_of
+from passport.checks import chronology, plausibility
 from passport.cli.console import err, out
 from passport.cli.options import RECORDS
 from passport.cli.typed import typed_instrument
 from passport.errors import PassportError
 from passport.findings import Severity
-from passport.records.catalogue import find_root, load, located
-from passport.records.filed import load_file
+from passport.records.catalogue import Archive, find_root, load, located
+from passport.records.filed import Filed, load_file
 from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.report import print_findings
@@ -50,8 +52,9 @@ def compare(number: str, then: str, now: str, file: Path | None, form: str, reco
     stem = typed_instrument(archive, number)
     record, gauges = archive.instruments[stem].record, archive.gauges.record.gauges or {}
     new = _sheet_in(file) if file else None
-    if new is not None:
+    if file is not None and new is not None:
         record = record.model_copy(update={"setups": (*(record.setups or ()), new)})
+        _refuse_impossible(archive, stem, record, file)
     one, other = _two_sheets(stem, record, then, now, new)
     found = drift_between(record, gauges, one, other)
     epochs = [epoch for epoch in drift_of(record, gauges) if epoch.latest.then is one and epoch.latest.now is other]
@@ -74,6 +77,21 @@ def _sheet_in(file: Path) -> SetupSheet:
     if sheet is None or any(finding.severity is Severity.ERROR for finding in findings):
         sys.exit(1)
     return sheet
+
+
+def _refuse_impossible(archive: Archive, stem: str, record: Instrument, file: Path) -> None:
+    """Say of the sheet what a check of the record would; ends with 1 where it holds what cannot be."""
+    *before, new = record.setups or ()
+    at = ("setups", len(before))
+    # A record keeps what is unusual as it came in; here numbers are made of it, so that it is held like any other.
+    taken = new.taken.model_copy(update={"when": "settled"}) if new.taken else None
+    like = record.model_copy(update={"setups": (*before, new.model_copy(update={"taken": taken}))})
+    tried = replace(archive, instruments={**archive.instruments, stem: Filed(file.as_posix(), like)})
+    found = [each for family in (chronology, plausibility) for each in family.of_instrument(tried, stem)]
+    of_sheet = [replace(each, path=each.path[len(at) :]) for each in found if each.path[: len(at)] == at]
+    print_findings(err, located(of_sheet))
+    if any(each.severity is Severity.ERROR for each in of_sheet):
+        sys.exit(1)
 
 
 def _two_sheets(

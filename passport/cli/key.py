@@ -9,7 +9,7 @@ import click
 
 from passport.cli.console import err, out
 from passport.cli.options import RECORDS
-from passport.cli.passphrase import KEYS, PASSPHRASE_FD, key_folder, passphrase
+from passport.cli.passphrase import KEYS, PASSPHRASE_FD, key_folder, passphrase, refuse_open_place
 from passport.credentials import keys
 from passport.credentials.issued import statement_path, statements
 from passport.credentials.paper import ROWS, Paper, part_of
@@ -107,8 +107,7 @@ def backup(paper: str, target: Path, folder: Path | None, descriptor: int | None
     """Write the private keys onto a sheet of paper each: the file is secret; print it, then delete it."""
     root = find_root(records)
     place = key_folder(folder, root)
-    if target.resolve().is_relative_to(root.resolve()):
-        raise PassportError(f"“{target}” lies in the records, which are copied and shown", "name another place: --out")
+    refuse_open_place(target, root)
     write_private(target, keys.on_paper(root, place, passphrase(descriptor), cast("Paper", paper)))
     out.print(target.as_posix(), markup=False)
     err.print("Print it, then delete it: whoever has this file has the keys.", markup=False)

@@ -124,6 +124,9 @@ def _from_blank(archive: Archive, kind: str, size: str, model: str) -> Callable[
         raise PassportError(
             f"there is no model “{model}”", nearest(model, archive.models, f"passport new model {model} …")
         )
+    of = archive.models[model].record.kind if model else kind
+    if of != kind:
+        raise PassportError(f"the model “{model}” is that of a {of}", f"passport new {of} --model {model}")
     wanted = size or (archive.models[model].record.size if model else "") or ""
     _refuse_size(kind, wanted)
     today = _today()

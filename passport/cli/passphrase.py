@@ -12,7 +12,9 @@ import click
 
 from passport.credentials.secret import KeyFolder, refuse_weak
 from passport.errors import PassportError
+from passport.publish import MARKER
 
+ELSEWHERE = "keep private keys in another place"
 KEYS = click.option(
     "--keys", "folder", type=click.Path(path_type=Path), envvar="PASSPORT_KEYS",
     help="The folder of the locked private keys, outside the records; or set PASSPORT_KEYS.",
@@ -23,11 +25,20 @@ PASSPHRASE_FD = click.option(
 
 
 def key_folder(folder: Path | None, root: Path) -> KeyFolder:
-    """Give the folder of the locked keys; PassportError where it lies inside the archive."""
+    """Give the folder of the locked keys; PassportError where it lies inside the archive or inside a site."""
     path = folder or Path(click.get_app_dir("instrument-passport")) / "keys"
-    if path.resolve().is_relative_to(root.resolve()):
-        raise PassportError(f"“{path}” lies in the records, which are copied and shown", "keep private keys elsewhere")
+    refuse_open_place(path, root)
     return KeyFolder(path)
+
+
+def refuse_open_place(path: Path, root: Path) -> None:
+    """Raise PassportError for what is secret and would lie where others look, or where a build clears it away."""
+    whole = path.resolve()
+    if whole.is_relative_to(root.resolve()):
+        raise PassportError(f"“{path}” lies in the records, which are copied and shown", ELSEWHERE)
+    site = next((folder for folder in whole.parents if (folder / MARKER).is_file()), None)
+    if site is not None:
+        raise PassportError(f"“{path}” lies in the site “{site.name}”, which others may see", ELSEWHERE)
 
 
 def passphrase(descriptor: int | None, *, is_new: bool = False) -> str:

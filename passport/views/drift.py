@@ -116,8 +116,8 @@ def _verdict_words(found: Comparison) -> str:
     if moved or not judged:
         return ""
     if all(each.verdict == "not moved" for each in judged):
-        return "Nothing has moved."
-    return "Nothing has surely moved; of some it cannot be told."
+        return "Nothing has moved beyond its limit."
+    return "Nothing has surely moved beyond its limit; of some it cannot be told."
 
 
 def _strings_words(found: Comparison) -> str:

@@ -34,7 +34,12 @@ def test_a_note_names_the_shares_and_what_to_do_first(archive: Path) -> None:
     note = completeness.asked(load(archive), "CZ6EP3J").notes[0]
     assert note.what == (
         "not all is recorded that may be asked for: a buyer 80 %, an insurer 46 %, customs 25 %, "
-        "whoever opens it next 52 %, a description by Object ID 58 %; most wanted is a picture of the back"
+        "whoever opens it next 52 %, a description by Object ID 58 %; most wanted is a picture of the back; missing: "
+        "a picture of the back, a picture of the scroll, the thickness of the back, a picture of the label, "
+        "distinguishing marks, the widths of the bouts, a valuation, a mark held back as proof, "
+        "the species of every wooden part, the origin of the wood, when the wood was felled or bought, "
+        "the height of the arches, the stops of body and neck, the projection, the overstand, "
+        "the height of the bridge, where the post stood, the length of the post"
     )
     assert note.todo == "take one, put it into photos/CZ6EP3J/, and list it under photos: with view: back"
 

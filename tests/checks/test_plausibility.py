@@ -208,3 +208,42 @@ def test_windows_of_the_workshop_name_a_size_and_strings_of_their_kind(archive: 
         "missing-field",
         "unknown-string",
     ]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "string_density: {G: 28}", "string_density: {G: 0.28}", 'string_density: {G: "2.8 kg/m"}',
+        "string_density: {G: 0}", "string_diameter: {G: 8.0}", "string_diameter: {G: 0.08}",
+    ],
+)  # fmt: skip
+def test_a_string_that_no_instrument_of_its_kind_has_is_impossible(archive: Path, line: str) -> None:
+    (finding,) = judged(archive, f"{HEAD}{SHEET}    {line}\n")
+    assert finding.code is Code.IMPOSSIBLE
+    assert finding.path[:3] == ("setups", 0, line.split(":", maxsplit=1)[0])
+
+
+@pytest.mark.parametrize("line", ["string_density: {G: 2.7, E: 0.42}", "string_diameter: {G: 0.8, E: 0.26}"])
+def test_usual_strings_are_left_in_peace(archive: Path, line: str) -> None:
+    assert judged(archive, f"{HEAD}{SHEET}    {line}\n") == []
+
+
+@pytest.mark.parametrize(
+    "coat",
+    [
+        "effective_irradiance: -1",
+        "effective_irradiance: 0",
+        "irradiance: 10000",
+        "hours: -20",
+        "dose: -5",
+        "wet_mass: -3",
+    ],
+)
+def test_light_and_masses_that_cannot_be_are_errors(archive: Path, coat: str) -> None:
+    (finding,) = judged(archive, f"{HEAD}varnish:\n  - {{date: 2023-01-01, coat: 1, uv: led, {coat}}}\n")
+    assert finding.code is Code.IMPOSSIBLE
+
+
+def test_a_plate_thinner_than_nothing_is_an_error(archive: Path) -> None:
+    (finding,) = judged(archive, f"{HEAD}plates: {{top: {{thickness: {{160: [2.8, -2.8, 2.8]}}}}}}\n")
+    assert (finding.code, finding.path[-1]) == (Code.IMPOSSIBLE, 1)

@@ -104,6 +104,8 @@ def test_gauges_that_nobody_named_are_assumed_and_the_assumption_is_printed(demo
     [
         (NEW.replace("projection: 78.0", "projektion: 78.0"), "unknown-field"),
         (NEW.replace("projection: 78.0", "projection: 7,8,0"), "bad-number"),
+        (NEW.replace("projection: 78.0", "projection: 820"), "slip-of-typing"),
+        (NEW.replace("2026-11-02", "2096-11-02"), "in-the-future"),
         (NEW.replace("2026-11-02", "2026-02-30"), "bad-date"),
         (NEW.replace("taken: {date: 2026-11-02, when: as_received, by: Jory}\n", ""), "missing-field"),
         (NEW.replace("{C: 10.3", "{C: 10.3, X: 9"), "unknown-string"),

@@ -132,6 +132,17 @@ def test_keys_and_their_paper_stay_out_of_the_records(shop: Path, run: Run) -> N
     assert not list((shop / "records").rglob("*.pdf"))
 
 
+def test_keys_and_their_paper_stay_out_of_a_site(shop: Path, run: Run) -> None:
+    run("build")
+    for command in ("new", "restore"):
+        done = signing(run, "key", command, keys=shop / "site" / "keys")
+        assert done.code == 1
+        assert "lies in the site" in done.err
+    signing(run, "key", "new")
+    assert signing(run, "key", "backup", "--out", "site/paper.pdf").code == 1
+    assert not [path for path in (shop / "site").rglob("*") if path.suffix in (".pem", ".pdf")]
+
+
 @pytest.mark.usefixtures("shop")
 def test_a_descriptor_that_is_not_open_is_said_to_be_so(run: Run) -> None:
     done = run("key", "new", "--keys", "keys", "--passphrase-fd", "987")

@@ -126,6 +126,7 @@ def test_a_model_gives_its_size(shop: Path, run: Run) -> None:
         (("violin", "--size", "5/4"), 1, "“5/4” is not a size of a violin", "4/4, 7/8"),
         (("viola", "--size", "4/4"), 1, "“4/4” is not a size of a viola", "405"),
         (("violin", "--model", "harow-1"), 1, "there is no model “harow-1”", "harrow-1"),
+        (("cello", "--model", "harrow-1"), 1, "is that of a violin", "passport new violin --model harrow-1"),
         (("cello", "--like", LISTED), 1, "is a violin, not a cello", f"passport new violin --like {LISTED}"),
         (("violin", "--like", "ZVSPYJJ"), 1, "ZVSPYJJ", LISTED),
         (("violin", "--size", "4/4", "--count", "0"), 2, "--count", ""),
