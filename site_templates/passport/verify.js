@@ -257,6 +257,12 @@
 
   /* ---- Key statements ------------------------------------------------------------------------------------- */
 
+  /* The day a document is valid from; nothing where it is not written as ours are. */
+  function dayOf(meant) {
+    var found = textIn(meant, "validFrom");
+    return /^[0-9]{4}-[0-9]{2}-[0-9]{2}T00:00:00Z$/.test(found) ? found.slice(0, 10) : "";
+  }
+
   function isStatement(meant) { return Array.isArray(meant.type) && same(meant.type, ["VerifiableCredential", "KeyStatement"]); }
 
   async function statementOf(secured) {
@@ -268,13 +274,14 @@
       did: textIn(subject, "id"),
       signer: found.did,
       workshop: textIn(issuer, "name"),
-      day: textIn(found.document, "validFrom").slice(0, 10),
+      day: dayOf(found.document),
       nextKey: digestIn(subject, "nextKey"),
       before: digestIn(found.document, "statementBefore"),
       digest: await digestOf(secured),
     };
     var isOurs = isStatement(found.document) && same(found.document["@context"], KNOWN.context) && issuer.id === found.did;
-    if (!isOurs || !publicOf(made.did) || ![made.nextKey, made.before].filter(Boolean).every(isDigest)) refuse("key.form");
+    var isWhole = publicOf(made.did) && made.day;
+    if (!isOurs || !isWhole || ![made.nextKey, made.before].filter(Boolean).every(isDigest)) refuse("key.form");
     made.begins = !made.before && made.signer === made.did;
     made.fingerprint = await fingerprint(made.did);
     made.keyDigest = await digest(utf8(made.did));
@@ -298,12 +305,9 @@
   }
 
   function extended(known, given) {
-    var row = known.slice(), found = row.length > 0;
-    while (found) {
-      found = given.filter(function (made) { return !made.begins && made.number === row[row.length - 1].number + 1; }).pop();
-      found = found && follows(row[row.length - 1], found) ? found : null;
-      if (found) row.push(found);
-    }
+    var row = known.slice(), found;
+    var isNext = function (made) { return !made.begins && follows(row[row.length - 1], made); };
+    while (row.length && (found = given.find(isNext))) row.push(found);
     return row;
   }
 
@@ -330,14 +334,14 @@
     var before = digestIn(meant, "issueBefore");
     if (!isOurs || !Array.isArray(pictures) || !pictures.every(isGroup)) refuse("form.other");
     pictures.forEach(function (picture) { texts.push(picture.name, picture.digestMultibase); });
+    var areApart = new Set(pictures.map(function (picture) { return picture.name; })).size === pictures.length;
     var areTexts = texts.every(function (text) { return typeof text === "string"; });
     var digests = pictures.map(function (picture) { return picture.digestMultibase; }).concat(before || []);
-    var isDated = /^\d{4}-\d{2}-\d{2}T00:00:00Z$/.test(textIn(meant, "validFrom"));
-    var isCounted = Number.isInteger(meant.issueNumber) && meant.issueNumber > 0;
-    if (!areTexts || !digests.every(isDigest) || !isDated || !isCounted) refuse("form.other");
+    var day = dayOf(meant), isCounted = Number.isInteger(meant.issueNumber) && meant.issueNumber > 0;
+    if (!areTexts || !areApart || !digests.every(isDigest) || !day || !isCounted) refuse("form.other");
     return {
       stem: subject.number, name: meant.name, claim: subject.claim, number: meant.issueNumber,
-      day: meant.validFrom.slice(0, 10), issuer: issuer.id, issuerName: issuer.name, before: before, pictures: pictures,
+      day: day, issuer: issuer.id, issuerName: issuer.name, before: before, pictures: pictures,
     };
   }
 
@@ -469,9 +473,18 @@
 
   function digestsIn(says) { return says.pictures.map(function (picture) { return picture.digestMultibase; }); }
 
+  /* Whether a passport may say something about another one: not if altered, nor if somebody else's. */
+  function counts(table, other) { return other.checked.document !== null && keyStep(table, other, "").result !== "fails"; }
+
+  /* The pictures in a passport and in the other issues here, which may reuse a name. */
+  function vouchedFor(table, given) {
+    var issues = table.passports.filter(function (each) { return each.says.stem === given.says.stem && counts(table, each); });
+    return [].concat.apply([], [given].concat(issues).map(function (each) { return digestsIn(each.says); }));
+  }
+
   function picturesStep(table, given) {
     var wanted = digestsIn(given.says), names = given.says.pictures.map(function (picture) { return picture.name; });
-    var signed = [].concat.apply([], sound(table).map(function (each) { return digestsIn(each.says); }));
+    var signed = vouchedFor(table, given);
     var wrong = table.pictures.find(function (each) { return names.includes(each.name) && !signed.includes(each.digest); });
     if (wrong) return step("pictures", "fails", "pictures.wrong", { name: wrong.name });
     var here = table.pictures.map(function (each) { return each.digest; });
@@ -491,7 +504,7 @@
   function newestStep(table, given, key) {
     var newer = table.passports.filter(function (each) {
       var isLater = each.says.stem === given.says.stem && each.says.number > given.says.number;
-      return isLater && each.checked.document !== null && keyStep(table, each, "").result !== "fails";
+      return isLater && counts(table, each);
     });
     if (newer.length) {
       var last = newer.reduce(function (one, other) { return other.says.number > one.says.number ? other : one; });
