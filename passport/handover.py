@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from passport.checks import check
-from passport.credentials.issued import Issue, issue_at, places_of, statements
+from passport.credentials.issued import FROM_BACKUP, Issue, issue_at, places_of, statements
 from passport.credentials.issuing import drafted
 from passport.credentials.known import for_page, known
 from passport.credentials.words import words
 from passport.documents.booklet import Attached, Contents, Proof, booklet
+from passport.errors import PassportError
 from passport.findings import Severity
 from passport.kept import FOLDER, Notebook
 from passport.labels.code import as_svg, encode
@@ -96,13 +97,21 @@ def _proof(archive: Archive, workshop: WorkshopView, issue: Issue, notebook: Not
     page = verification_page(
         Press({}, workshop, "public", archive.root.parent), for_page(known(archive.root, notebook))
     )
-    place, issuer = issue.place, issue.document["issuer"]["id"]
-    fingerprint = next(each.fingerprint for each in statements(archive.root) if each.did == issuer)
+    place, fingerprint = issue.place, _fingerprint(archive, issue)
     filled = words()["booklet.attached"].format(number=place.number, day=place.day, file=place.file.name, page=VERIFIER)
     told = (filled, words()["covered.proof"], words()["booklet.compare"])
     signed = Attached(place.file.name, "application/json", "data", "The signed passport.", place.file.read_bytes())
     checks = Attached(VERIFIER, "text/html", "supplement", "A page that checks signed passports.", page[1])
     return Proof(fingerprint, told, (signed, checks))
+
+
+def _fingerprint(archive: Archive, issue: Issue) -> str:
+    issuer = issue.document["issuer"]["id"]
+    for statement in statements(archive.root):
+        if statement.did == issuer:
+            return statement.fingerprint
+    what = f"the passport “{issue.place.file}” was signed with a key that no statement of the workshop is about"
+    raise PassportError(what, FROM_BACKUP)
 
 
 def _note(archive: Archive, made: Handover, issue: Issue | None) -> str:

@@ -5,20 +5,18 @@ Reads what is in the files; judges signatures only as far as telling them apart 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from passport.credentials.integrity import Checked, check
 from passport.credentials.multibase import is_digest
-from passport.credentials.statements import digest_in, digest_of
+from passport.credentials.statements import day_of, digest_in, digest_of
 from passport.credentials.strict import Json, read
 from passport.credentials.vocabulary import CONTEXT, PASSPORT_TYPE
 from passport.credentials.words import RefusedError
 
 PDF = b"%PDF"
-MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}T00:00:00Z")
 
 
 @dataclass(frozen=True)
@@ -73,9 +71,10 @@ def passport_in(file: str, secured: Json) -> GivenPassport:
 def _says(document: Json) -> Passport:
     try:
         subject, issuer = document["credentialSubject"], document["issuer"]
-        pictures = {picture["name"]: picture["digestMultibase"] for picture in _listed(subject.get("pictures", []))}
+        listed = _listed(subject.get("pictures", []))
+        pictures = {picture["name"]: picture["digestMultibase"] for picture in listed}
         said = Passport(
-            subject["number"], document["name"], subject["claim"], document["issueNumber"], document["validFrom"],
+            subject["number"], document["name"], subject["claim"], document["issueNumber"], day_of(document),
             issuer["id"], issuer["name"], digest_in(document, "issueBefore"), pictures,
         )  # fmt: skip
     except (KeyError, TypeError, AttributeError) as error:
@@ -85,9 +84,9 @@ def _says(document: Json) -> Passport:
     is_ours = document.get("type") == ["VerifiableCredential", PASSPORT_TYPE] and _is_count(said.number)
     if not is_ours or not all(map(_is_text, texts)) or not all(_is_text(each) and is_digest(each) for each in digests):
         raise RefusedError("form.other")
-    if not _is_text(said.day) or not MOMENT.fullmatch(said.day):
+    if not said.day or len(pictures) < len(listed):
         raise RefusedError("form.other")
-    return Passport(**{**vars(said), "day": said.day[:10]})
+    return said
 
 
 def _listed(found: Any) -> list[Any]:

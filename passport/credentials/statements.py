@@ -6,6 +6,7 @@ key to follow, by that key itself: so a lost key can be followed, and a stolen o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -15,6 +16,8 @@ from passport.credentials.multibase import digest, fingerprint, fingerprint_of_d
 from passport.credentials.strict import Json, canonical
 from passport.credentials.vocabulary import CONTEXT, KEY_STATEMENT_TYPE
 from passport.credentials.words import RefusedError
+
+MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T00:00:00Z")
 
 
 @dataclass(frozen=True)
@@ -80,8 +83,9 @@ def statement_of(secured: Json) -> Statement:
         digest=digest_of(secured),
         document=secured,
     )
-    is_ours = is_statement(document) and document["@context"] == CONTEXT and issuer.get("id") == found.did
-    if not is_ours or not is_did(made.did) or not all(map(is_digest, filter(None, (made.next_key, made.before)))):
+    is_ours = is_statement(document) and document.get("@context") == CONTEXT and issuer.get("id") == found.did
+    is_whole = is_did(made.did) and bool(made.day)
+    if not is_ours or not is_whole or not all(map(is_digest, filter(None, (made.next_key, made.before)))):
         raise RefusedError("key.form")
     return made
 
@@ -98,8 +102,8 @@ def chain(statements: Iterable[Statement]) -> tuple[Statement, ...]:
 
 def extended(known: tuple[Statement, ...], given: Iterable[Statement]) -> tuple[Statement, ...]:
     """Give the known statements with those that follow from them; a new beginning follows from nothing."""
-    later = {statement.number: statement for statement in given if not statement.begins}
-    while known and (found := later.get(known[-1].number + 1)) and follows(known[-1], found):
+    later = [statement for statement in given if not statement.begins]
+    while known and (found := next((each for each in later if follows(known[-1], each)), None)):
         known = (*known, found)
     return known
 
@@ -113,8 +117,9 @@ def follows(earlier: Statement, later: Statement) -> bool:
 
 
 def day_of(document: Json) -> str:
-    """Give the day a document is valid from, 2026-11-25."""
-    return _text(document.get("validFrom"))[:10]
+    """Give the day a document is valid from, 2026-11-25; nothing where it is not written as ours are."""
+    found = _text(document.get("validFrom"))
+    return found[:10] if MOMENT.fullmatch(found) else ""
 
 
 def digest_in(group: Json, name: str) -> str:

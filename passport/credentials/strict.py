@@ -21,7 +21,8 @@ MOST_DEPTH = 20
 # Beyond this, JSON's numbers are no longer whole in every program (RFC 8259, section 6).
 LARGEST_WHOLE = 2**53 - 1
 LONGEST_NUMBER = 40
-_BRACKETS = re.compile(r'"(?:[^"\\]|\\.)*+"|[\[{]|[\]}]', re.DOTALL)
+# A text without an end is taken to the end of all, so that no sign is looked at twice.
+_BRACKETS = re.compile(r'"(?:[^"\\]|\\.)*+"?|[\[{]|[\]}]', re.DOTALL)
 
 
 def read(content: bytes) -> Json:
@@ -80,7 +81,9 @@ def _whole(text: str) -> int:
     return int(text)
 
 
-def _number(text: str) -> float:
-    if len(text) > LONGEST_NUMBER or abs(float(text)) > LARGEST_WHOLE:
+def _number(text: str) -> int | float:
+    number = float(text)
+    if len(text) > LONGEST_NUMBER or abs(number) > LARGEST_WHOLE:
         raise RefusedError("form.number")
-    return float(text)
+    # 3.0 and 3 are signed as the same bytes, and so must be the same to whoever reads them.
+    return int(number) if number.is_integer() else number

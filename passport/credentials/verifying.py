@@ -55,12 +55,6 @@ class _Table:
     passports: tuple[GivenPassport, ...]
     pictures: tuple[tuple[str, str], ...]
 
-    @property
-    def signed_pictures(self) -> frozenset[str]:
-        """Give the digests of all pictures that an unaltered passport here speaks of."""
-        sound = (each for each in self.passports if each.checked.document is not None)
-        return frozenset(digest for each in sound for digest in each.says.pictures.values())
-
 
 def verify(files: Sequence[File], known: Known) -> tuple[Report, ...]:
     """Check files that were given together; every passport and statement, and what is neither, gets its report."""
@@ -203,9 +197,9 @@ def _issue_not_here(table: _Table, here: GivenPassport) -> Step:
 
 
 def _pictures(table: _Table, given: GivenPassport) -> Step:
-    wanted, signed_anywhere = given.says.pictures, table.signed_pictures
+    wanted, vouched_for = given.says.pictures, _vouched_for(table, given)
     for name, content in table.pictures:
-        if name in wanted and content not in signed_anywhere:
+        if name in wanted and content not in vouched_for:
             return Step("pictures", "fails", say("pictures.wrong", name=name))
     here = {content for _, content in table.pictures}
     found, count = sum(signed in here for signed in wanted.values()), len(wanted)
@@ -215,6 +209,12 @@ def _pictures(table: _Table, given: GivenPassport) -> Step:
         return Step("pictures", "holds", say("pictures.all", count=str(count)))
     code = "pictures.some" if found else "pictures.missing"
     return Step("pictures", "unchecked", say(code, found=str(found), count=str(count)))
+
+
+def _vouched_for(table: _Table, given: GivenPassport) -> frozenset[str]:
+    """Give the digests of the pictures in a passport and in the other issues here, which may reuse a name."""
+    issues = (each for each in table.passports if each.says.stem == given.says.stem and _counts(table, each))
+    return frozenset(signed for each in (given, *issues) for signed in each.says.pictures.values())
 
 
 def _newest(table: _Table, given: GivenPassport, key: Step) -> Step:
@@ -236,7 +236,12 @@ def _newest(table: _Table, given: GivenPassport, key: Step) -> Step:
 
 def _supersedes(table: _Table, newer: GivenPassport, given: GivenPassport) -> bool:
     is_later = newer.says.stem == given.says.stem and newer.says.number > given.says.number
-    return is_later and newer.checked.document is not None and _key(table, newer).result != "fails"
+    return is_later and _counts(table, newer)
+
+
+def _counts(table: _Table, other: GivenPassport) -> bool:
+    """Tell whether a passport may say something about another one: not if altered, nor if somebody else's."""
+    return other.checked.document is not None and _key(table, other).result != "fails"
 
 
 def _statement_report(table: _Table, file: str, statement: Statement) -> Report:

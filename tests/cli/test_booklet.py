@@ -114,6 +114,16 @@ def test_it_says_where_there_is_no_passport_or_an_older_one(shop: Path, run: Run
     assert "has changed since issue 1" in run("booklet", LISTED).err
 
 
+def test_a_passport_whose_key_is_in_no_statement_stops_it(shop: Path, run: Run) -> None:
+    signing(run, "key", "new")
+    signing(run, "issue", LISTED)
+    (statement,) = (shop / "records" / "issued" / "keys").glob("*.json")
+    statement.unlink()
+    done = run("booklet", LISTED)
+    assert (done.code, done.out) == (1, "")
+    assert f"{LISTED}-001.json" in done.err
+
+
 def test_an_unlisted_instrument_has_a_booklet_and_one_kept_in_the_shop_has_none(shop: Path, run: Run) -> None:
     assert run("booklet", UNLISTED).code == 0
     done = run("booklet", SHOP_ONLY)

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from passport.credentials.given import File
-from passport.credentials.integrity import sign
+from passport.credentials.integrity import hashes, sign
 from passport.credentials.issued import text_of
 from passport.credentials.known import Known, Listed
-from passport.credentials.multibase import digest
+from passport.credentials.multibase import digest, multibase
 from passport.credentials.payload import moment
 from passport.credentials.statements import digest_of
 from passport.credentials.strict import Json
@@ -20,6 +20,7 @@ from tests.credentials.signing import FIRST, SECOND, THIRD, did, key, stated
 
 FRONT, BACK = b"\xff\xd8\xff front of the violin", b"\xff\xd8\xff back of the violin"
 STRANGE = b"\xff\xd8\xff another violin"
+BACK_BEFORE = b"\xff\xd8\xff back of the violin, before a crack was mended"
 
 
 def unsigned(number: int, day: str, *, by: int, before: Json | None = None, **changes: Any) -> Json:
@@ -69,13 +70,23 @@ NOTHING_KNOWN = Known()
 OLD_LIST = Known((FIRST, SECOND), {digest_of(ONE): Listed(1, "2021-06-01", 1, "2021-06-01")}, "2022-01-01")
 
 
+SUBJECT = THREE["credentialSubject"]
+
+
 def json_file(document: Json, name: str = "ZVSPYJH-003.json") -> File:
     return File(name, text_of(document))
 
 
+def showing(stem: str, back: bytes) -> Json:
+    """What is said of an instrument, with another picture of its back."""
+    pictures = [SUBJECT["pictures"][0], {"name": "ZVSPYJH-02.jpg", "digestMultibase": digest(back)}]
+    return {**SUBJECT, "number": stem, "pictures": pictures}
+
+
 PICTURES = (File("ZVSPYJH-01.jpg", FRONT), File("ZVSPYJH-02.jpg", BACK))
+SWAPPED = File("ZVSPYJH-02.jpg", STRANGE)
 TEXT = text_of(THREE)
-SUBJECT = THREE["credentialSubject"]
+EARLIER = issued(1, "2023-05-01", by=3, credentialSubject=showing("ZVSPYJH", BACK_BEFORE))
 HOSTILE = "Violin\u202e4/4\x1b[31m <script>alert(1)</script> & “quoted” {day} " + "x" * 300
 
 
@@ -85,6 +96,18 @@ def raw(text: bytes) -> tuple[File, ...]:
 
 def with_proof(document: Json, **changes: Any) -> Json:
     return {**document, "proof": {**document["proof"], **changes}}
+
+
+def without_context(document: Json, by: int) -> Json:
+    """A signed document that never had a context; the suite does not ask for one."""
+    bare = {name: value for name, value in document.items() if name not in ("@context", "proof")}
+    options = {name: value for name, value in document["proof"].items() if name not in ("@context", "proofValue")}
+    return {**bare, "proof": {**options, "proofValue": multibase(key(by).sign(b"".join(hashes(bare, options))))}}
+
+
+def _statement(**changes: Any) -> Json:
+    bare = {name: value for name, value in THIRD.document.items() if name != "proof"}
+    return sign({**bare, **changes}, key(3), moment("2023-01-01"))
 
 
 def _nested(depth: int) -> bytes:
@@ -149,6 +172,17 @@ CASES: Mapping[str, Case] = {
         KNOWN, (json_file(issued(1, "2023-06-01", by=9)),),
         [[*HOLDS, "key.foreign", "issues.first", "pictures.missing", "newest.unknown"]],
     ),
+    "a false statement of the same number, given after the true one": (
+        OLD_LIST,
+        (
+            json_file(THREE), json_file(THIRD.document, "3.json"),
+            json_file(stated(3, by=9, of=9, before=SECOND), "false.json"),
+        ),
+        [
+            [*HOLDS, "key.holds", "issues.missing", "pictures.missing", "newest.since"],
+            [*STATEMENT, "key.holds"], [*STATEMENT, "key.foreign"],
+        ],
+    ),
     "somebody else's statement": (
         KNOWN, (json_file(stated(4, by=9, of=9, day="2024-01-01"), "4.json"),), [[*STATEMENT, "key.foreign"]],
     ),
@@ -204,12 +238,45 @@ CASES: Mapping[str, Case] = {
         [["form.other", "signature.unchecked"]],
     ),
     "an altered picture": (
-        KNOWN, (json_file(THREE), PICTURES[0], File("ZVSPYJH-02.jpg", STRANGE)),
+        KNOWN, (json_file(THREE), PICTURES[0], SWAPPED),
         [[*HOLDS, "key.holds", "issues.listed", "pictures.wrong", "newest.holds"]],
     ),
     "a picture under another name": (
         KNOWN, (json_file(THREE), PICTURES[0], File("photo (1).jpg", BACK)),
         [[*HOLDS, "key.holds", "issues.listed", "pictures.all", "newest.holds"]],
+    ),
+    "a picture of an earlier issue beside the newest": (
+        NOTHING_KNOWN,
+        (
+            json_file(issued(2, "2023-06-01", by=3, before=EARLIER)), json_file(EARLIER, "1.json"),
+            PICTURES[0], File("ZVSPYJH-02.jpg", BACK_BEFORE),
+        ),
+        [
+            [*HOLDS, "key.unknown", "issues.all", "pictures.some", "newest.unknown"],
+            [*HOLDS, "key.unknown", "issues.first", "pictures.all", "newest.given"],
+        ],
+    ),
+    "a swapped picture that somebody else vouches for": (
+        KNOWN,
+        (
+            json_file(THREE), PICTURES[0], SWAPPED,
+            json_file(issued(1, "2023-06-01", by=9, credentialSubject=showing("ZVSPYJH", STRANGE)), "1.json"),
+        ),
+        [
+            [*HOLDS, "key.holds", "issues.listed", "pictures.wrong", "newest.holds"],
+            [*HOLDS, "key.foreign", "issues.first", "pictures.all", "newest.given"],
+        ],
+    ),
+    "a swapped picture that is another instrument's": (
+        KNOWN,
+        (
+            json_file(THREE), PICTURES[0], SWAPPED,
+            json_file(issued(1, "2024-06-01", by=3, credentialSubject=showing("PB8ANDH", STRANGE)), "1.json"),
+        ),
+        [
+            [*HOLDS, "key.holds", "issues.listed", "pictures.wrong", "newest.holds"],
+            [*HOLDS, "key.holds", "issues.first", "pictures.all", "newest.unlisted"],
+        ],
     ),
     "a picture of something else": (
         KNOWN, (json_file(THREE), File("photo.jpg", STRANGE)),
@@ -263,7 +330,33 @@ CASES: Mapping[str, Case] = {
         KNOWN, (json_file({**THIRD.document, "validFrom": moment("2020-01-01")}, "3.json"),),
         [["form.statement", "signature.wrong"]],
     ),
+    "statements that are not of the workshop's form": (
+        KNOWN,
+        (
+            json_file(without_context(THIRD.document, 3), "0.json"),
+            json_file(_statement(**{"@context": None}), "1.json"),
+            json_file(_statement(validFrom="~~~~"), "2.json"), json_file(_statement(validFrom=None), "3.json"),
+            json_file(_statement(validFrom="2023-01-01T00:00:00+00:00"), "4.json"),
+            json_file(_statement(validFrom="٢٠٢٣-٠١-٠١T00:00:00Z"), "5.json"),
+        ),
+        [["form.statement", "key.form"]] * 6,
+    ),
+    "whole numbers written with a point or an exponent": (
+        KNOWN,
+        (
+            *raw(TEXT.replace(b'"issueNumber": 3', b'"issueNumber": 3.0')),
+            *raw(TEXT.replace(b'"issueNumber": 3', b'"issueNumber": 3e0')),
+            File("3.json", text_of(THIRD.document).replace(b'"keyNumber": 3', b'"keyNumber": 0.3E+1')),
+        ),
+        [
+            *([*HOLDS, "key.holds", "issues.listed", "pictures.missing", "newest.holds"],) * 2,
+            [*STATEMENT, "key.holds"],
+        ],
+    ),
     "cut short": (KNOWN, raw(TEXT[:-40]), [["form.json", "signature.unchecked"]]),
+    "cut short within a text": (KNOWN, raw(b'{"a": "' + b"[" * 100), [["form.json", "signature.unchecked"]]),
+    # Read in the square of its length, this would take hours.
+    "quotes without an end": (KNOWN, raw(b'{"a": "' + b'\\"' * 490_000), [["form.json", "signature.unchecked"]]),
     "empty": (KNOWN, raw(b""), [["form.json", "signature.unchecked"]]),
     "a list": (KNOWN, raw(b"[]"), [["form.json", "signature.unchecked"]]),
     "with a byte order mark": (KNOWN, raw(b"\xef\xbb\xbf" + TEXT), [["form.json", "signature.unchecked"]]),
@@ -302,11 +395,13 @@ CASES: Mapping[str, Case] = {
                     {"credentialSubject": []}, {"credentialSubject": {**SUBJECT, "pictures": [1]}},
                     {"credentialSubject": {**SUBJECT, "pictures": [{"name": "a", "digestMultibase": "z1"}]}},
                     {"credentialSubject": {**SUBJECT, "pictures": {}}},
+                    {"credentialSubject": {**SUBJECT, "pictures": SUBJECT["pictures"][:1] * 2}},
+                    {"validFrom": "٢٠٢٣-٠٦-٠١T00:00:00Z"},
                     {"credentialSubject": {**SUBJECT, "claim": None}}, {"issuer": did(3)}, {"name": ["x"]},
                     {"issueBefore": {"digestMultibase": "u1"}}, {"type": ["VerifiableCredential"]},
                 )
             )
         ),
-        [["form.other", "signature.unchecked"]] * 13,
+        [["form.other", "signature.unchecked"]] * 15,
     ),
 }  # fmt: skip

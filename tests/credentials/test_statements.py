@@ -8,6 +8,7 @@ import pytest
 
 from passport.credentials.statements import Statement, chain, extended, statement_of
 from passport.credentials.words import RefusedError
+from tests.credentials.cases import without_context
 from tests.credentials.signing import FIRST, SECOND, THIRD, did, key, sign, stated
 
 
@@ -55,6 +56,12 @@ def test_what_somebody_hands_in_extends_what_is_known_only_where_it_follows() ->
     assert extended((), [FIRST]) == ()
 
 
+def test_a_false_statement_does_not_hide_the_true_one_of_its_number() -> None:
+    false = statement_of(stated(2, by=9, of=9, before=FIRST))
+    assert extended((FIRST,), [false, SECOND, THIRD]) == (FIRST, SECOND, THIRD)
+    assert extended((FIRST,), [THIRD, SECOND, false]) == (FIRST, SECOND, THIRD)
+
+
 def altered(**changes: Any) -> dict[str, Any]:
     document = {name: value for name, value in FIRST.document.items() if name != "proof"}
     return sign({**document, **changes}, key(1), "2021-01-01T00:00:00Z")
@@ -71,6 +78,9 @@ def altered(**changes: Any) -> dict[str, Any]:
         altered(credentialSubject={"id": did(1), "keyNumber": 1, "nextKey": {"digestMultibase": "z1"}}),
         altered(statementBefore={"digestMultibase": "uEiA"}),
         altered(credentialSubject=[]),
+        altered(validFrom="~~~~"),
+        altered(validFrom="2021-01-01"),
+        without_context(FIRST.document, 1),
     ],
 )
 def test_a_statement_that_is_altered_or_of_another_form_is_refused(document: dict[str, Any]) -> None:

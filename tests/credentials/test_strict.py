@@ -46,6 +46,10 @@ def nested(depth: int) -> bytes:
         (b'{"a": 1} {}', "form.json"),
         (b'{"a": 1', "form.json"),
         (b'{"a": "', "form.json"),
+        (b'{"a": "\\', "form.json"),
+        (b'{"a": "' + b"[" * 100, "form.json"),
+        # Read in the square of its length, this would take hours.
+        (b'{"a": "' + b'\\"' * 490_000, "form.json"),
         (b"[1]", "form.json"),
         (b"", "form.json"),
         (nested(MOST_DEPTH + 1), "form.deep"),
@@ -62,6 +66,14 @@ def test_what_is_just_within_the_limits_is_read() -> None:
     assert read(b'{"a": 9007199254740991}') == {"a": LARGEST_WHOLE}
     assert read(b'{"a": "{[{[{[{[{[{[{[{[{[{[{[\\"{{"}')["a"].endswith('"{{')
     assert read('{"ä": "\\ud83d\\ude02"}'.encode()) == {"ä": "\N{FACE WITH TEARS OF JOY}"}
+
+
+@pytest.mark.parametrize("text", ["3", "3.0", "3e0", "0.3E1", "30e-1"])
+def test_what_is_written_alike_when_signed_is_read_alike(text: str) -> None:
+    # RFC 8785, section 3.2.2.3: numbers are written as ECMAScript does, where 3.0 is 3.
+    found = read(f'{{"a": {text}}}'.encode())
+    assert canonical(found) == b'{"a":3}'
+    assert repr(found["a"]) == "3"
 
 
 PLAIN = st.none() | st.booleans() | st.integers(-(10**15), 10**15) | st.text()
