@@ -46,11 +46,11 @@ def begin(root: Path, folder: KeyFolder, passphrase: str, workshop: str, day: st
         _refuse_past(known[-1], day)
     key = new_key()
     folder.keep(fingerprint(did_of_key(key)), key, passphrase)
-    return _stated(root, folder, passphrase, key, key, workshop, day, number=len(known) + 1, before="")
+    return _stated(root, folder, passphrase, key, workshop, day, number=len(known) + 1, before="")
 
 
 def succeed(root: Path, folder: KeyFolder, passphrase: str, workshop: str, day: str) -> Statement:
-    """Let the key made for it follow the present one; where that one is lost, the new key speaks for itself."""
+    """Let the key made for it follow the present one, which has named it; the new key speaks for itself."""
     now = present(root)
     _refuse_past(now, day)
     if not now.next_fingerprint:
@@ -58,9 +58,7 @@ def succeed(root: Path, folder: KeyFolder, passphrase: str, workshop: str, day: 
     key = folder.fetch(now.next_fingerprint, "", passphrase)
     if digest_of_key(did_of_key(key)) != now.next_key:
         raise PassportError("the key to follow is not the one that was named", "bring it back: passport key restore")
-    is_here = folder.holds(now.fingerprint)
-    signer = folder.fetch(now.fingerprint, now.did, passphrase) if is_here else key
-    return _stated(root, folder, passphrase, key, signer, workshop, day, number=now.number + 1, before=now.digest)
+    return _stated(root, folder, passphrase, key, workshop, day, number=now.number + 1, before=now.digest)
 
 
 def _stated(
@@ -68,7 +66,6 @@ def _stated(
     folder: KeyFolder,
     passphrase: str,
     key: Ed25519PrivateKey,
-    signer: Ed25519PrivateKey,
     workshop: str,
     day: str,
     *,
@@ -80,7 +77,7 @@ def _stated(
     next_did = did_of_key(following)
     folder.keep(fingerprint(next_did), following, passphrase)
     unsigned = key_statement(
-        issuer=did_of_key(signer),
+        issuer=did_of_key(key),
         workshop=workshop,
         day=day,
         did=did_of_key(key),
@@ -88,7 +85,7 @@ def _stated(
         next_key=digest_of_key(next_did),
         before=before,
     )
-    signed = sign(unsigned, signer, moment(day))
+    signed = sign(unsigned, key, moment(day))
     write_new(statement_path(root, number, day), text_of(signed))
     return statement_of(signed)
 

@@ -109,11 +109,15 @@ def extended(known: tuple[Statement, ...], given: Iterable[Statement]) -> tuple[
 
 
 def follows(earlier: Statement, later: Statement) -> bool:
-    """Tell whether a statement is the one after another."""
-    is_named = earlier.next_key == digest_of_key(later.did)
-    is_signed = later.signer == earlier.did or (later.signer == later.did and is_named)
+    """Tell whether a statement is the one after another.
+
+    Where the earlier one names the key to follow, its signature speaks for that key, and only that key may speak next:
+    whoever steals the earlier key cannot name another.
+    """
+    is_named = earlier.next_key == digest_of_key(later.did) and later.signer == later.did
+    is_passed_on = not earlier.next_key and later.signer == earlier.did
     is_in_order = later.number == earlier.number + 1 and later.day >= earlier.day and later.before == earlier.digest
-    return is_in_order and is_signed and (is_named or not earlier.next_key)
+    return is_in_order and (is_named or is_passed_on)
 
 
 def day_of(document: Json) -> str:

@@ -89,10 +89,10 @@ async function statementOf(secured) {
 }
 
 function follows(earlier, later) {
-  var isNamed = earlier.nextKey === later.keyDigest;
-  var isSignedRight = later.signer === earlier.did || (later.signer === later.did && isNamed);
+  var isNamed = earlier.nextKey === later.keyDigest && later.signer === later.did;
+  var isPassedOn = !earlier.nextKey && later.signer === earlier.did;
   var isInOrder = later.number === earlier.number + 1 && later.day >= earlier.day && later.before === earlier.digest;
-  return isInOrder && isSignedRight && (isNamed || !earlier.nextKey);
+  return isInOrder && (isNamed || isPassedOn);
 }
 
 function chain(statements) {

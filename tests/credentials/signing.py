@@ -30,5 +30,5 @@ def stated(
 
 
 FIRST = statement_of(stated(1, by=1, of=1, named=2))
-SECOND = statement_of(stated(2, by=1, of=2, named=3, before=FIRST))
+SECOND = statement_of(stated(2, by=2, of=2, named=3, before=FIRST))
 THIRD = statement_of(stated(3, by=3, of=3, named=4, before=SECOND))

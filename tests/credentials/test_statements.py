@@ -17,19 +17,21 @@ def test_a_row_of_keys_is_put_in_order() -> None:
     assert [statement.next_fingerprint for statement in (FIRST, SECOND)] == [SECOND.fingerprint, THIRD.fingerprint]
 
 
-def test_a_key_that_was_named_may_speak_for_itself_where_the_one_before_is_lost() -> None:
-    assert THIRD.signer == THIRD.did
+def test_a_key_that_was_named_speaks_for_itself() -> None:
+    assert (SECOND.signer, THIRD.signer) == (SECOND.did, THIRD.did)
     assert chain([FIRST, SECOND, THIRD])[-1] is THIRD
 
 
 WITHOUT_NEXT = statement_of(stated(1, by=1, of=1))
 BREAKS = {
     "a thief who has the present key names another": [FIRST, statement_of(stated(2, by=1, of=9, before=FIRST))],
+    "a thief who has the key before names his own to follow the true one": [
+        FIRST, statement_of(stated(2, by=1, of=2, named=9, before=FIRST))],
     "a key nobody named speaks for itself": [
         WITHOUT_NEXT, statement_of(stated(2, by=9, of=9, before=WITHOUT_NEXT))],
     "somebody else signs": [FIRST, statement_of(stated(2, by=9, of=2, before=FIRST))],
-    "another statement is named before it": [FIRST, statement_of(stated(2, by=1, of=2, before=SECOND))],
-    "an earlier day": [FIRST, statement_of(stated(2, by=1, of=2, before=FIRST, day="2020-12-31"))],
+    "another statement is named before it": [FIRST, statement_of(stated(2, by=2, of=2, before=SECOND))],
+    "an earlier day": [FIRST, statement_of(stated(2, by=2, of=2, before=FIRST, day="2020-12-31"))],
     "one is missing": [FIRST, THIRD],
     "two of one number": [FIRST, SECOND, SECOND],
     "the first is missing": [SECOND, THIRD],
