@@ -10,7 +10,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot, sqrt
 
+from passport.analysis.gathered import gathered
 from passport.analysis.known import Knowledge, Known, NotRecorded
+from passport.analysis.pull import diameter_of
 from passport.analysis.seats import Seat, StringLine, across, seats
 from passport.analysis.setup import reference_of
 from passport.figures.outline import Curve, length_mm
@@ -18,7 +20,7 @@ from passport.figures.plate import bouts
 from passport.findings import Path
 from passport.physics.ranges import within
 from passport.physics.setup import crown_sagitta_mm
-from passport.reference.measures import string_diameter_mm
+from passport.records.model.sheets import SetupSheet
 
 # By how much the belly is lower under the feet of a violin's bridge than in the middle, and the span of those feet; of
 # larger bridges in proportion. Common practice, no source.
@@ -258,14 +260,16 @@ def _height(needed: _Needed, knowledge: Knowledge, name: str, given_mm: float | 
     if reference is None or heights is None or name not in heights.strings:
         return needed.usual(*quantity)
     mm = needed.add(Known(quantity, heights.strings[name].value.middle, "measured", reference))
-    return mm - _half_string(needed, knowledge, name) if heights.to == "centre" else mm
+    return mm - _half_string(needed, knowledge, reference, name) if heights.to == "centre" else mm
 
 
-def _half_string(needed: _Needed, knowledge: Knowledge, name: str) -> float:
-    diameter = string_diameter_mm(knowledge.record.kind or "", name)
-    if diameter is None:
-        raise NotRecorded((("string_height", name),))
-    return needed.add(Known(("string_diameter", name), diameter, "from a table", source="usual strings")) / 2
+def _half_string(needed: _Needed, knowledge: Knowledge, reference: SetupSheet, name: str) -> float:
+    """Give half of the thickness that the string had when its height was measured."""
+    day = next(day for day in gathered(knowledge.record) if day.sheet is reference)
+    thick = diameter_of(day, name)
+    if thick is None:
+        raise NotRecorded((("string_diameter", name),))
+    return needed.add(Known(("string_diameter", name), thick.value, thick.how, source=thick.whence)) / 2
 
 
 def _within_reach(knowledge: Knowledge, projection_mm: float) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from passport.analysis.known import Knowledge, NotRecorded, knowledge_of
+from passport.analysis.strung import strung
 from passport.analysis.template import bar_line, bridge_cut, crown_over, post_place
 from passport.figures.outline import Curve
 from passport.physics.ranges import OutsideRange
@@ -123,6 +124,16 @@ def test_heights_to_the_centre_are_taken_to_the_underside_by_half_a_string(tmp_p
     ]
     # Half of the usual thicknesses in the trade's table: G 0.80, D 0.82, A 0.68, E 0.26 (from memory).
     assert lower == pytest.approx(HALF_STRINGS, abs=1e-9)
+
+
+def test_a_recorded_thickness_goes_before_the_usual_one(tmp_path: Path) -> None:
+    changes = {"to: underside}": "to: centre}\n    string_diameter: {G: 1.2}"}
+    known = violin(tmp_path, changes)
+    # By hand: 5.0 - 1.2/2; the page with the sums of this very sheet must say the same.
+    assert bridge_cut(known).seats[0].string.height_mm == pytest.approx(4.4)
+    first = strung(known.record)[0].heights[0]
+    assert first is not None
+    assert first.value == pytest.approx(4.4)
 
 
 def test_without_recorded_steps_the_strings_lie_equally_far_apart(tmp_path: Path) -> None:
