@@ -61,8 +61,35 @@ class Weighing:
 
 
 @dataclass(frozen=True)
+class Shape:
+    """A plate by its map, each number as finely as it is told, so that every sum can be done again by hand.
+
+    `inner_edge_mm` is its mean thickness along the outline, without the thick edge.
+    """
+
+    area_mm2: float
+    mean_mm: float
+    edge_length_mm: float
+    inner_edge_mm: float
+
+
+@dataclass(frozen=True)
+class Volumes:
+    """What the map, the thick edge and the f-holes come to, the last two as finely as they are told."""
+
+    plate_cm3: float
+    band_cm3: float
+    f_holes_cm3: float
+
+    @property
+    def whole_cm3(self) -> float:
+        """Give all of it."""
+        return self.plate_cm3 + self.band_cm3 - self.f_holes_cm3
+
+
+@dataclass(frozen=True)
 class MapMass:
-    """What the map weighs and all that goes into it; volumes in cm3, `difference` a share of what the scale said.
+    """What the map weighs and all that goes into it; `difference` is a share of what the scale said.
 
     `f_hole` is None where no f-holes are cut; `weighed` where no stage can be held against the map.
     """
@@ -73,11 +100,8 @@ class MapMass:
     edge: Known
     band: tuple[tuple[str, Known], ...]
     f_hole: Known | None
-    edge_length_mm: float
-    inner_edge_mm: float
-    plate_cm3: float
-    band_cm3: float
-    f_holes_cm3: float
+    shape: Shape
+    volumes: Volumes
     weighed: Weighing | None
 
     @property
@@ -100,41 +124,43 @@ class MapMass:
         return mass_g > 0 and abs(self.mass_g / mass_g - 1) <= TOLERANCE
 
 
-def map_mass(archive: Archive, record: Instrument, name: str, surface: Surface, length_mm: float) -> MapMass | str:
-    """Work out what the map of a plate weighs; in words what is wanting where that cannot be."""
+def shape_of(surface: Surface) -> Shape:
+    """Give what a map tells of its plate."""
     # numpy takes a tenth of a second to load, and archives whose results are kept need none of it.
     from passport.physics import plates  # noqa: PLC0415
 
-    density = density_of(archive, record, name)
+    return Shape(
+        area_mm2=round(plates.area_mm2(surface), -1),
+        mean_mm=round(plates.mean_thickness_mm(surface), 3),
+        edge_length_mm=round(plates.edge_length_mm(surface), 1),
+        inner_edge_mm=round(plates.edge_thickness_mm(surface), 3),
+    )
+
+
+def map_mass(archive: Archive, record: Instrument, name: str, shape: Shape, length_mm: float) -> MapMass | str:
+    """Work out what the map of a plate weighs; in words what is wanting where that cannot be."""
+    from passport.physics import plates  # noqa: PLC0415 - as above
+
+    density, edge = density_of(archive, record, name), _edge(archive, record, name)
     if density is None:
         return f"what the map of the {name} weighs: the density of its wood is not recorded, here or in its lot"
-    edge = _edge(archive, record, name)
     if edge is None:
         return f"what the map of the {name} weighs: the edge thickness is not recorded"
-    plate: Plate = getattr(record.plates, name)
-    weighed = weighing(plate, name)
+    weighed = weighing(getattr(record.plates, name), name)
     is_cut = name == "top" and (weighed is None or weighed.stage.when in WITH_F_HOLES)
     f_hole = _known(archive, record, ((("f_hole", "length"),), "f_hole_length"), length_mm) if is_cut else None
-    arch = _arch(record, name)
-    band = tuple(_band(archive, record, length_mm))
-    around, inner = plates.edge_length_mm(surface), plates.edge_thickness_mm(surface)
-    band_mm3 = plates.edge_band_mm3(around, sum(known.value for _, known in band), edge.value, inner)
-    mean, area = plates.mean_thickness_mm(surface), plates.area_mm2(surface)
-    holes_mm3 = 2 * plates.f_hole_area_mm2(f_hole.value) * mean if f_hole else 0.0
-    return MapMass(
-        mass_g=plates.mass_g(surface, density.value, arch.value, band_mm3 - holes_mm3),
-        density=density,
-        arch=arch,
-        edge=edge,
-        band=band,
-        f_hole=f_hole,
-        edge_length_mm=around,
-        inner_edge_mm=inner,
-        plate_cm3=area * mean / 1000,
-        band_cm3=band_mm3 / 1000,
-        f_holes_cm3=holes_mm3 / 1000,
-        weighed=weighed,
-    )
+    arch, band = _arch(record, name), tuple(_band(archive, record, length_mm))
+    volumes = _volumes(shape, sum(known.value for _, known in band), edge.value, f_hole)
+    mass_g = plates.mass_g(volumes.whole_cm3 * 1000, density.value, arch.value)
+    return MapMass(mass_g, density, arch, edge, band, f_hole, shape, volumes, weighed)
+
+
+def _volumes(shape: Shape, band_mm: float, edge_mm: float, f_hole: Known | None) -> Volumes:
+    from passport.physics import plates  # noqa: PLC0415 - as above
+
+    band_mm3 = plates.edge_band_mm3(shape.edge_length_mm, band_mm, edge_mm, shape.inner_edge_mm)
+    holes_mm3 = 2 * plates.f_hole_area_mm2(f_hole.value) * shape.mean_mm if f_hole else 0.0
+    return Volumes(shape.area_mm2 * shape.mean_mm / 1000, round(band_mm3 / 1000, 2), round(holes_mm3 / 1000, 2))
 
 
 def density_of(archive: Archive, record: Instrument, name: str) -> Known | None:
@@ -195,7 +221,8 @@ def _known(
         values = [value.value.middle for path, value in measured(sheet) if path in places]
         if values:
             date = sheet.taken.date.words() if sheet.taken and sheet.taken.date else "the sheet"
-            return Known(sum(values) / len(values), "measured", date)
+            # To a hundredth, as it is told.
+            return Known(round(sum(values) / len(values), 2), "measured", date)
     model = archive.models.get(record.model or "")
     asked = (model.record.targets or Targets()).by_place if model else {}
     wanted = [asked[place].value.middle for place in places if place in asked]

@@ -6,10 +6,10 @@ The points lie inside the outline of the instrument's model; without one there i
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from passport.analysis.plate_mass import MapMass, Weighing, map_mass, weighing
+from passport.analysis.plate_mass import MapMass, Shape, Weighing, map_mass, shape_of, weighing
 from passport.analysis.taps import Taps, mode5_scaled_hz, taps_of
 from passport.analysis.windows import Windows
 from passport.figures.outline import Point, half_outline, half_width_mm, length_mm, row_places_mm
@@ -84,8 +84,7 @@ class PlateMap:
 
     surface: Surface
     length_mm: float
-    area_mm2: float
-    mean_mm: float
+    shape: Shape
     mass: MapMass | None
     asymmetry: Asymmetry | None
     uneven_mm: float
@@ -157,21 +156,20 @@ def _mapped(
         return f"a map of the {name}: it takes at least {FEWEST_IN_MAP} measured points"
     length = length_mm(curves)
     surface = plates.thickness_surface([point.point for point in points], half_outline(curves))
+    shape = shape_of(surface)
     try:
-        mass = map_mass(archive, record, name, surface, length)
+        mass = map_mass(archive, record, name, shape, length)
     except OutsideRange as error:
         mass = f"what the map of the {name} weighs: {error}"
     mapped = PlateMap(
         surface=surface,
         length_mm=length,
-        area_mm2=plates.area_mm2(surface),
-        mean_mm=plates.mean_thickness_mm(surface),
+        shape=shape,
         mass=None if isinstance(mass, str) else mass,
         asymmetry=plates.asymmetry_mm(surface),
         uneven_mm=UNEVEN_MM.get(record.kind or "", UNEVEN_MM["violin"]),
-        against=None,
+        against=_against(archive, record, name, curves, points, shape.mean_mm),
     )
-    mapped = replace(mapped, against=_against(archive, record, name, curves, points, mapped.mean_mm))
     return mapped, (mass,) if isinstance(mass, str) else ()
 
 

@@ -127,7 +127,7 @@ def _point(found: PlateStudy, mass: MapMass) -> tuple[Path, str] | None:
     if found.map is None:
         return None
     (x, height, _), beyond = stands_out(found.map.surface)
-    if beyond * mass.difference < 0 or abs(beyond) < STANDS_OUT_SHARE * found.map.mean_mm:
+    if beyond * mass.difference < 0 or abs(beyond) < STANDS_OUT_SHARE * found.map.shape.mean_mm:
         return None
     point = _at(found, x, height)
     side = "above" if beyond > 0 else "below"

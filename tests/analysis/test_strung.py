@@ -288,7 +288,8 @@ def test_a_string_climbs_as_far_as_the_nominals_of_the_trade_make_it(kind: str, 
     view = side_view(
         body_length_mm=nominal("body_length"), body_stop_mm=nominal("body_stop"), neck_stop_mm=nominal("neck_stop"),
         overstand_mm=nominal("overstand"), board_thickness_mm=10.0 if kind == "cello" else 8.0,
-        board_length_mm=nominal("fingerboard_length"), arch_mm=nominal("arch_height_top") - nominal("edge_thickness_top"),
+        board_length_mm=nominal("fingerboard_length"),
+        arch_mm=nominal("arch_height_top") - nominal("edge_thickness_top"),
         projection_mm=nominal("projection"), bridge_height_mm=nominal("bridge_height"),
         saddle_mm=nominal("saddle_height_above_top"), nut_clearance_mm=0.4,
     )  # fmt: skip
