@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from passport.analysis.taps import COMMON_MOISTURE_PCT
 from passport.physics.ranges import OutsideRange
+from passport.physics.varnish import ARCH_FACTOR
 from passport.physics.wood import mass_at
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument, Plate, Stage
@@ -24,8 +25,8 @@ if TYPE_CHECKING:
 
 How = Literal["measured", "worked out", "from a table", "assumed"]
 
-# An arched plate is some 2 % larger than its shadow, a flat one is not. Common practice, no source.
-ARCHED, FLAT = 1.02, 1.0
+# A flat plate is as large as its shadow.
+FLAT = 1.0
 # Stages at which a plate holds what the map holds: a top without its bar, with its f-holes or still without them.
 WITH_F_HOLES = ("f_holes_cut",)
 WEIGHED = {"top": ("graduation_done", "f_holes_cut"), "back": ("graduation_done", "before_closing")}
@@ -196,7 +197,7 @@ def _arch(record: Instrument, name: str) -> Known:
     part = getattr(record.parts, name) if record.parts else None
     if part is not None and part.build == "flat":
         return Known(FLAT, "assumed", "a flat plate")
-    return Known(ARCHED, "assumed", "arched plates are 2 % larger than their shadow; common practice, no source")
+    return Known(ARCH_FACTOR, "assumed", "arched plates are 2 % larger than their shadow; common practice, no source")
 
 
 def _edge(archive: Archive, record: Instrument, name: str) -> Known | None:

@@ -16,7 +16,7 @@ from passport.physics.moisture import moisture_pct
 from passport.physics.ranges import OutsideRange
 from passport.physics.wood import air_drying_years
 from passport.records.catalogue import Archive
-from passport.records.dates import Date, parse_date
+from passport.records.dates import DAYS_A_YEAR, Date, parse_date
 from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import MoistureReading, Storage, WoodLot
 from passport.records.model.values import Value
@@ -25,7 +25,6 @@ from passport.records.walk import fields_of
 # Wood this near to what its place would bring it to is at rest; a meter for the bench sees no less. Common practice,
 # no source.
 AT_REST_PCT = 1.5
-DAYS_A_YEAR = 365.25
 # Two readings that lie closer tell more of the meter than of the wood: its half a percent would make three in a year.
 # Common practice, no source.
 FEWEST_DAYS = 60
