@@ -12,7 +12,8 @@ from functools import partial
 from itertools import pairwise
 
 from passport.analysis.course import Course, seen_from_the_side
-from passport.analysis.gathered import PLACES, Known
+from passport.analysis.gathered import PLACES
+from passport.analysis.known import Known
 from passport.analysis.strung import Strung
 from passport.findings import Path
 from passport.physics.ranges import OutsideRange

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
+from passport.analysis.known import Known
 from passport.analysis.taps import COMMON_MOISTURE_PCT
 from passport.physics.ranges import OutsideRange
 from passport.physics.varnish import ARCH_FACTOR
@@ -23,8 +24,6 @@ from passport.reference.measures import Place
 if TYPE_CHECKING:
     from passport.physics.plates import Surface
 
-How = Literal["measured", "worked out", "from a table", "assumed"]
-
 # A flat plate is as large as its shadow.
 FLAT = 1.0
 # Stages at which a plate holds what the map holds: a top without its bar, with its f-holes or still without them.
@@ -37,15 +36,6 @@ TOLERANCE = 0.08
 # trade's table has its own.
 VIOLIN_MM = {"edge_overhang": 2.2, "rib_thickness": 1.1, "lining_thickness": 1.8}
 VIOLIN_BODY_MM = 355
-
-
-@dataclass(frozen=True)
-class Known:
-    """A number and how it was come by; `source` says by whom or from where."""
-
-    value: float
-    how: How
-    source: str
 
 
 @dataclass(frozen=True)
@@ -170,10 +160,10 @@ def density_of(archive: Archive, record: Instrument, name: str) -> Known | None:
     if part is None:
         return None
     if part.density is not None:
-        return Known(part.density.value.middle, "measured", "this piece")
+        return Known(part.density.value.middle, "measured", "this piece", "kg/m3")
     lot = archive.wood.get(part.lot or "")
     density = lot.record.density if lot else None
-    return Known(density.value.middle, "measured", f"lot {part.lot}") if density else None
+    return Known(density.value.middle, "measured", f"lot {part.lot}", "kg/m3") if density else None
 
 
 def weighing(plate: Plate, name: str) -> Weighing | None:
@@ -196,8 +186,10 @@ def _at_common_g(stage: Stage, mass_g: float) -> float | None:
 def _arch(record: Instrument, name: str) -> Known:
     part = getattr(record.parts, name) if record.parts else None
     if part is not None and part.build == "flat":
-        return Known(FLAT, "assumed", "a flat plate")
-    return Known(ARCH_FACTOR, "assumed", "arched plates are 2 % larger than their shadow; common practice, no source")
+        return Known(FLAT, "assumed", "a flat plate", "")
+    return Known(
+        ARCH_FACTOR, "assumed", "arched plates are 2 % larger than their shadow; common practice, no source", ""
+    )
 
 
 def _edge(archive: Archive, record: Instrument, name: str) -> Known | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import atan, degrees
 
 from passport.analysis.course import Body, Course
-from passport.analysis.gathered import Known
+from passport.analysis.known import Known
 from passport.analysis.lacking import Lacking
 from passport.analysis.pull import Pull
 from passport.physics.ranges import within

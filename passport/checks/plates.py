@@ -111,7 +111,7 @@ def _mass(filed: Filed[Instrument], found: PlateStudy, mass: MapMass) -> Finding
     path, todo = _likeliest(filed.record, found, mass)
     weighed = mass.weighed
     scale = f"the scale said {weighed.mass_g:g} g ({_said(weighed.stage.when or '')})" if weighed else ""
-    sum_ = f"the thicknesses of the {found.name} and {mass.density.value:g} kg/m3 ({mass.density.source})"
+    sum_ = f"the thicknesses of the {found.name} and {mass.density.value:g} kg/m3 ({mass.density.whence})"
     what = f"{sum_} give {mass.mass_g:.0f} g, and {scale}: {abs(mass.difference):.0%} apart"
     return Finding(Code.MASS_APART, filed.file, what, todo, path)
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from passport.analysis.plate_mass import Known, MapMass, Weighing
+from passport.analysis.known import Known
+from passport.analysis.plate_mass import MapMass, Weighing
 from passport.analysis.plates import AgainstModel, Measured, PlateMap, PlateStudy, f_holes_of, study
 from passport.analysis.taps import COMMON_MOISTURE_PCT, Taps
 from passport.analysis.windows import Windows
@@ -169,7 +170,7 @@ def _cm3(volume_cm3: float) -> str:
 
 
 def _by(known: Known) -> str:
-    return joined(known.how, known.source)
+    return joined(known.how, known.whence)
 
 
 def when_weighed(weighed: Weighing | None, taps: Taps | None) -> Date | None:

@@ -82,7 +82,7 @@ def test_without_a_density_the_lots_counts_and_without_any_it_is_said(demo: Arch
     found = study(demo, without, "top", windows_of(demo, without))
     assert found is not None
     mass = mass_of(found)
-    assert (mass.density.value, mass.density.source) == (392.5, "lot SP09B")
+    assert (mass.density.value, mass.density.whence) == (392.5, "lot SP09B")
     nowhere = replace(demo, wood={})
     found = study(nowhere, without, "top", windows_of(nowhere, without))
     assert found is not None
