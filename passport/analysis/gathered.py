@@ -68,9 +68,9 @@ class Gathered:
     def mean_of(self, *paths: Path) -> Known | None:
         """Give the mean of what stands at these places of the first sheet that has any of them."""
         for layer in self._layers:
-            found = [path for path in paths if path in layer.values]
-            if found and self._counts(layer, paths[0]):
-                return layer.known(found[0], sum(layer.values[path].value.middle for path in found) / len(found))
+            mean = mean_at(layer.values, *paths)
+            if mean is not None and self._counts(layer, paths[0]):
+                return layer.known(next(path for path in paths if path in layer.values), mean)
         return None
 
     def _counts(self, layer: _Layer, path: Path) -> bool:
@@ -123,6 +123,12 @@ def _known(value: Value, path: Path, whence: str, middle: float | None = None, *
     return Known(
         shown, "measured", whence, value.unit, decimals, path, shown, shown, bool(value.accepted), is_of_the_day
     )
+
+
+def mean_at(values: Mapping[Path, Value], *paths: Path) -> float | None:
+    """Give the mean of what stands at these places of one sheet; None where nothing does."""
+    found = [values[path].value.middle for path in paths if path in values]
+    return sum(found) / len(found) if found else None
 
 
 def _place_of(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from passport.analysis.gathered import mean_at
 from passport.analysis.known import Known
 from passport.analysis.taps import COMMON_MOISTURE_PCT
 from passport.physics.ranges import OutsideRange
@@ -211,11 +212,11 @@ def _known(
     """Give a measure: as last measured, else as the model asks, else the trade's, else a violin's in proportion."""
     places, field = sought
     for sheet in reversed(record.measurements or ()):
-        values = [value.value.middle for path, value in measured(sheet) if path in places]
-        if values:
+        mean = mean_at(dict(measured(sheet)), *places)
+        if mean is not None:
             date = sheet.taken.date.words() if sheet.taken and sheet.taken.date else "the sheet"
             # To a hundredth, as it is told.
-            return Known(round(sum(values) / len(values), 2), "measured", date)
+            return Known(round(mean, 2), "measured", date)
     model = archive.models.get(record.model or "")
     asked = (model.record.targets or Targets()).by_place if model else {}
     wanted = [asked[place].value.middle for place in places if place in asked]

@@ -10,11 +10,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot, sqrt
 
+from passport.analysis.course import evenly, from_steps
 from passport.analysis.gathered import gathered
 from passport.analysis.known import Known
 from passport.analysis.latest import Knowledge, NotRecorded, said_of
 from passport.analysis.pull import diameter_of
-from passport.analysis.seats import Seat, StringLine, across, seats
+from passport.analysis.seats import Seat, StringLine, seats
 from passport.analysis.setup import reference_of
 from passport.figures.outline import Curve, length_mm
 from passport.figures.plate import bouts
@@ -194,34 +195,27 @@ def bridge_cut(
     """
     needed = _Needed(knowledge)
     projection = _projection(needed, projection_mm)
-    stops_mm = needed.body_stop() + needed.measured("neck_stop")
-    board_length_mm = needed.measured("fingerboard", "length")
-    board_radius_mm = needed.usual("fingerboard", "radius")
+    stops, board = needed.body_stop() + needed.measured("neck_stop"), needed.measured("fingerboard", "length")
+    board_radius = needed.usual("fingerboard", "radius")
     lines = _string_lines(needed, knowledge, heights_mm or {})
-    radius_mm, span_mm = needed.usual("bridge", "crown_radius"), needed.usual("bridge", "foot_span")
-    thicknesses = [needed.if_measured("bridge", part) for part in ("foot_thickness", "top_thickness")]
+    crown_radius, span = needed.usual("bridge", "crown_radius"), needed.usual("bridge", "foot_span")
+    foot, top = (needed.if_measured("bridge", part) for part in ("foot_thickness", "top_thickness"))
     used = needed.complete()
     _within_reach(knowledge, projection)
-    found = seats(
-        lines, projection_mm=projection, stops_mm=stops_mm, board_length_mm=board_length_mm,
-        board_radius_mm=board_radius_mm,
-    )  # fmt: skip
-    reference = reference_of(knowledge.record.setups or ())
+    found = seats(lines, projection_mm=projection, stops_mm=stops, board_length_mm=board, board_radius_mm=board_radius)
+    crown = crown_over([(seat.string.bridge_x_mm, seat.above_belly_mm) for seat in found], crown_radius)
     return BridgeCut(
-        seats=found,
-        crown=crown_over([(seat.string.bridge_x_mm, seat.above_belly_mm) for seat in found], radius_mm),
-        belly_drop_mm=BELLY_DROP_MM * span_mm / BELLY_DROP_SPAN_MM,
-        projection_mm=projection,
-        stops_mm=stops_mm,
-        board_length_mm=board_length_mm,
-        board_radius_mm=board_radius_mm,
-        foot_span_mm=span_mm,
-        foot_thickness_mm=thicknesses[0],
-        top_thickness_mm=thicknesses[1],
-        used=used,
-        heights_to=reference.string_height.to if reference and reference.string_height else None,
+        seats=found, crown=crown, belly_drop_mm=BELLY_DROP_MM * span / BELLY_DROP_SPAN_MM, projection_mm=projection,
+        stops_mm=stops, board_length_mm=board, board_radius_mm=board_radius, foot_span_mm=span,
+        foot_thickness_mm=foot, top_thickness_mm=top, used=used, heights_to=_heights_to(knowledge),
         adjusters=_adjusters(knowledge),
-    )
+    )  # fmt: skip
+
+
+def _heights_to(knowledge: Knowledge) -> str | None:
+    """Give the point of the strings that the reference's heights were measured to."""
+    reference = reference_of(knowledge.record.setups or ())
+    return reference.string_height.to if reference and reference.string_height else None
 
 
 def _projection(needed: _Needed, given_mm: float | None) -> float:
@@ -238,20 +232,20 @@ def _adjusters(knowledge: Knowledge) -> str:
 
 def _string_lines(needed: _Needed, knowledge: Knowledge, given_mm: Mapping[str, float]) -> list[StringLine]:
     names = knowledge.record.string_names
-    steps = int(within("the number of strings", len(names), 2, 10, "")) - 1
-    nut = across([needed.usual("string_spacing", "nut") / steps] * steps)
-    bridge = across(_steps(needed, knowledge, steps))
+    count = int(within("the number of strings", len(names), 2, 10, ""))
+    nut = evenly(needed.usual("string_spacing", "nut"), count)
+    bridge = _bridge_places(needed, knowledge, count)
     heights = [_height(needed, knowledge, name, given_mm.get(name)) for name in names]
     clearances = [needed.usual("nut_clearance", name) for name in names]
     return [StringLine(*line) for line in zip(names, nut, bridge, heights, clearances, strict=True)]
 
 
-def _steps(needed: _Needed, knowledge: Knowledge, count: int) -> list[float]:
-    """Give the recorded steps at the bridge; without them, equal ones."""
-    places: list[Path] = [("string_spacing", "bridge_steps", index) for index in range(count)]
-    if all(place in knowledge.latest for place in places):
-        return [needed.add(place, knowledge.latest[place]) for place in places]
-    return [needed.usual("string_spacing", "bridge") / count] * count
+def _bridge_places(needed: _Needed, knowledge: Knowledge, count: int) -> tuple[float, ...]:
+    """Give where the strings lie by the recorded steps; without them, equally far apart."""
+    steps: list[Path] = [("string_spacing", "bridge_steps", index) for index in range(count - 1)]
+    if all(step in knowledge.latest for step in steps):
+        return from_steps([needed.add(step, knowledge.latest[step]) for step in steps])
+    return evenly(needed.usual("string_spacing", "bridge"), count)
 
 
 def _height(needed: _Needed, knowledge: Knowledge, name: str, given_mm: float | None) -> float:
