@@ -12,7 +12,8 @@ from functools import partial
 from itertools import pairwise
 
 from passport.analysis.course import Course, seen_from_the_side
-from passport.analysis.gathered import PLACES, Known
+from passport.analysis.gathered import PLACES
+from passport.analysis.known import Known
 from passport.analysis.strung import Strung
 from passport.findings import Path
 from passport.physics.ranges import OutsideRange
@@ -24,7 +25,8 @@ CLOSES_WITHIN_MM: Mapping[str, float] = {"violin": 1.0, "viola": 1.0, "cello": 2
 # nicks. Common practice, no source.
 LENGTH_WITHIN_MM: Mapping[str, float] = {"violin": 2.0, "viola": 2.0, "cello": 4.0, "bass": 8.0}
 # What a string length is longer than neck stop and body stop together, since the string climbs, in mm. Worked out for
-# violin to cello, common practice for a bass.
+# violin to cello by the side view of the trade's nominals: 4 mm on a violin, 5 on a viola; a full cello's bridge stands
+# so high that it is 12, though its table's lengths differ by 9. Common practice for a bass.
 CLIMBS_MM: Mapping[str, tuple[float, float]] = {
     "violin": (2, 9), "viola": (2, 9), "cello": (2, 12), "bass": (15, 30),
 }  # fmt: skip

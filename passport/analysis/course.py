@@ -6,8 +6,10 @@ the heights of the outer strings ask for; the board is round about its centre li
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
 
 from passport.physics.setup import SideView, crown_sagitta_mm, projection_mm, side_view
 
@@ -46,27 +48,25 @@ class Course:
     @cached_property
     def end_places_mm(self) -> tuple[float, ...]:
         """Give where the strings pass the end of the board."""
-        return tuple(
-            nut + (bridge - nut) * self.share for nut, bridge in zip(self.nut_places_mm, self.places_mm, strict=True)
-        )
+        return end_places(self.nut_places_mm, self.places_mm, self.share)
 
     @cached_property
     def at_nut_mm(self) -> tuple[float, ...]:
         """Give the strings' heights at the nut over the board's centre line; outer strings lie below it."""
         return tuple(
-            clearance - _drop(self.board_radius_mm, place)
+            clearance - drop_mm(self.board_radius_mm, place)
             for clearance, place in zip(self.clearances_mm, self.nut_places_mm, strict=True)
         )
 
     @cached_property
     def board_drops_mm(self) -> tuple[float, ...]:
         """Give how far the board lies below its centre line under each string at its end."""
-        return tuple(_drop(self.board_radius_mm, place) for place in self.end_places_mm)
+        return tuple(drop_mm(self.board_radius_mm, place) for place in self.end_places_mm)
 
     @cached_property
     def level_seats_mm(self) -> tuple[float, ...]:
         """Give the strings' seats above the belly on a crown that does not lean."""
-        return tuple(self.bridge_mm - _drop(self.crown_radius_mm, place) for place in self.places_mm)
+        return tuple(self.bridge_mm - drop_mm(self.crown_radius_mm, place) for place in self.places_mm)
 
     @cached_property
     def lean(self) -> float | None:
@@ -119,7 +119,24 @@ class Course:
         return max(found) - min(found) if found else 0.0
 
 
-def _drop(radius_mm: float | None, place_mm: float) -> float:
+def evenly(width_mm: float, count: int) -> tuple[float, ...]:
+    """Give places from centre to centre evenly about the middle."""
+    return from_steps([width_mm / max(count - 1, 1)] * (count - 1))
+
+
+def from_steps(steps_mm: Sequence[float]) -> tuple[float, ...]:
+    """Give places from the steps between them, the outer two as far from the middle."""
+    places = (0.0, *accumulate(steps_mm))
+    return tuple(place - places[-1] / 2 for place in places)
+
+
+def end_places(nut_mm: Sequence[float], bridge_mm: Sequence[float], share: float) -> tuple[float, ...]:
+    """Give where strings pass the end of the board, which goes a share of their way from nut to bridge."""
+    return tuple(nut + (bridge - nut) * share for nut, bridge in zip(nut_mm, bridge_mm, strict=True))
+
+
+def drop_mm(radius_mm: float | None, place_mm: float) -> float:
+    """Give how far a round board or bridge lies below its middle at a place; a flat one, of no radius, not at all."""
     return crown_sagitta_mm(radius_mm, 2 * abs(place_mm)) if radius_mm is not None else 0.0
 
 

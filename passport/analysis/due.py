@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from datetime import date
 
-from passport.records.dates import Date
+from passport.records.dates import DAYS_A_YEAR, Date
 from passport.records.model.events import Event
 from passport.records.model.instrument import Instrument
 
 # Whoever enters one of these has had the instrument in hand, so a check asked for before it is done.
 LOOKED_AT = ("intake", "checkup", "returned", "rented_in", "playing_in_review")
-DAYS_A_YEAR = 365.2425
 
 
 def is_in_use(record: Instrument) -> bool:

@@ -9,16 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
 
 from passport.analysis.alike import fitted_at, in_order
+from passport.analysis.known import Known
 from passport.findings import Path
 from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.records.model.values import Value
 from passport.records.walk import measured
-
-How = Literal["measured", "worked out", "from a table", "assumed"]
 
 # Where a quantity stands in a sheet; of several places the mean counts for the stop, else the first that is there.
 PLACES: Mapping[str, tuple[Path, ...]] = {
@@ -51,30 +49,6 @@ OF_THE_PIECE = {
 
 
 @dataclass(frozen=True)
-class Known:
-    """One figure and how it was come by; `low` and `high` differ for one that is known to a range only.
-
-    `whence` names the sheet, the source or the sum in words; `path` leads to it in the record, if it stands there.
-    """
-
-    value: float
-    unit: str
-    decimals: int
-    how: How
-    whence: str
-    path: Path = ()
-    low: float = 0.0
-    high: float = 0.0
-    is_accepted: bool = False
-    is_of_the_day: bool = False
-
-    @property
-    def is_range(self) -> bool:
-        """Tell whether the figure is known to a range only."""
-        return self.low != self.high
-
-
-@dataclass(frozen=True)
 class Gathered:
     """What is known on the day of one sheet; `earlier` is every sheet since the reference, the latest first."""
 
@@ -94,9 +68,9 @@ class Gathered:
     def mean_of(self, *paths: Path) -> Known | None:
         """Give the mean of what stands at these places of the first sheet that has any of them."""
         for layer in self._layers:
-            found = [path for path in paths if path in layer.values]
-            if found and self._counts(layer, paths[0]):
-                return layer.known(found[0], sum(layer.values[path].value.middle for path in found) / len(found))
+            mean = mean_at(layer.values, *paths)
+            if mean is not None and self._counts(layer, paths[0]):
+                return layer.known(next(path for path in paths if path in layer.values), mean)
         return None
 
     def _counts(self, layer: _Layer, path: Path) -> bool:
@@ -147,8 +121,14 @@ def _known(value: Value, path: Path, whence: str, middle: float | None = None, *
     # A mean of two is known to a digit more.
     decimals = amount.decimals + (shown != amount.low)
     return Known(
-        shown, value.unit, decimals, "measured", whence, path, shown, shown, bool(value.accepted), is_of_the_day
+        shown, "measured", whence, value.unit, decimals, path, shown, shown, bool(value.accepted), is_of_the_day
     )
+
+
+def mean_at(values: Mapping[Path, Value], *paths: Path) -> float | None:
+    """Give the mean of what stands at these places of one sheet; None where nothing does."""
+    found = [values[path].value.middle for path in paths if path in values]
+    return sum(found) / len(found) if found else None
 
 
 def _place_of(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:

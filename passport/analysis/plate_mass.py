@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
+from passport.analysis.gathered import mean_at
+from passport.analysis.known import Known
 from passport.analysis.taps import COMMON_MOISTURE_PCT
 from passport.physics.ranges import OutsideRange
+from passport.physics.varnish import ARCH_FACTOR
 from passport.physics.wood import mass_at
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument, Plate, Stage
@@ -22,10 +25,8 @@ from passport.reference.measures import Place
 if TYPE_CHECKING:
     from passport.physics.plates import Surface
 
-How = Literal["measured", "worked out", "from a table", "assumed"]
-
-# An arched plate is some 2 % larger than its shadow, a flat one is not. Common practice, no source.
-ARCHED, FLAT = 1.02, 1.0
+# A flat plate is as large as its shadow.
+FLAT = 1.0
 # Stages at which a plate holds what the map holds: a top without its bar, with its f-holes or still without them.
 WITH_F_HOLES = ("f_holes_cut",)
 WEIGHED = {"top": ("graduation_done", "f_holes_cut"), "back": ("graduation_done", "before_closing")}
@@ -36,15 +37,6 @@ TOLERANCE = 0.08
 # trade's table has its own.
 VIOLIN_MM = {"edge_overhang": 2.2, "rib_thickness": 1.1, "lining_thickness": 1.8}
 VIOLIN_BODY_MM = 355
-
-
-@dataclass(frozen=True)
-class Known:
-    """A number and how it was come by; `source` says by whom or from where."""
-
-    value: float
-    how: How
-    source: str
 
 
 @dataclass(frozen=True)
@@ -61,8 +53,35 @@ class Weighing:
 
 
 @dataclass(frozen=True)
+class Shape:
+    """A plate by its map, each number as finely as it is told, so that every sum can be done again by hand.
+
+    `inner_edge_mm` is its mean thickness along the outline, without the thick edge.
+    """
+
+    area_mm2: float
+    mean_mm: float
+    edge_length_mm: float
+    inner_edge_mm: float
+
+
+@dataclass(frozen=True)
+class Volumes:
+    """What the map, the thick edge and the f-holes come to, the last two as finely as they are told."""
+
+    plate_cm3: float
+    band_cm3: float
+    f_holes_cm3: float
+
+    @property
+    def whole_cm3(self) -> float:
+        """Give all of it."""
+        return self.plate_cm3 + self.band_cm3 - self.f_holes_cm3
+
+
+@dataclass(frozen=True)
 class MapMass:
-    """What the map weighs and all that goes into it; volumes in cm3, `difference` a share of what the scale said.
+    """What the map weighs and all that goes into it; `difference` is a share of what the scale said.
 
     `f_hole` is None where no f-holes are cut; `weighed` where no stage can be held against the map.
     """
@@ -73,11 +92,8 @@ class MapMass:
     edge: Known
     band: tuple[tuple[str, Known], ...]
     f_hole: Known | None
-    edge_length_mm: float
-    inner_edge_mm: float
-    plate_cm3: float
-    band_cm3: float
-    f_holes_cm3: float
+    shape: Shape
+    volumes: Volumes
     weighed: Weighing | None
 
     @property
@@ -100,41 +116,43 @@ class MapMass:
         return mass_g > 0 and abs(self.mass_g / mass_g - 1) <= TOLERANCE
 
 
-def map_mass(archive: Archive, record: Instrument, name: str, surface: Surface, length_mm: float) -> MapMass | str:
-    """Work out what the map of a plate weighs; in words what is wanting where that cannot be."""
+def shape_of(surface: Surface) -> Shape:
+    """Give what a map tells of its plate."""
     # numpy takes a tenth of a second to load, and archives whose results are kept need none of it.
     from passport.physics import plates  # noqa: PLC0415
 
-    density = density_of(archive, record, name)
+    return Shape(
+        area_mm2=round(plates.area_mm2(surface), -1),
+        mean_mm=round(plates.mean_thickness_mm(surface), 3),
+        edge_length_mm=round(plates.edge_length_mm(surface), 1),
+        inner_edge_mm=round(plates.edge_thickness_mm(surface), 3),
+    )
+
+
+def map_mass(archive: Archive, record: Instrument, name: str, shape: Shape, length_mm: float) -> MapMass | str:
+    """Work out what the map of a plate weighs; in words what is wanting where that cannot be."""
+    from passport.physics import plates  # noqa: PLC0415 - as above
+
+    density, edge = density_of(archive, record, name), _edge(archive, record, name)
     if density is None:
         return f"what the map of the {name} weighs: the density of its wood is not recorded, here or in its lot"
-    edge = _edge(archive, record, name)
     if edge is None:
         return f"what the map of the {name} weighs: the edge thickness is not recorded"
-    plate: Plate = getattr(record.plates, name)
-    weighed = weighing(plate, name)
+    weighed = weighing(getattr(record.plates, name), name)
     is_cut = name == "top" and (weighed is None or weighed.stage.when in WITH_F_HOLES)
     f_hole = _known(archive, record, ((("f_hole", "length"),), "f_hole_length"), length_mm) if is_cut else None
-    arch = _arch(record, name)
-    band = tuple(_band(archive, record, length_mm))
-    around, inner = plates.edge_length_mm(surface), plates.edge_thickness_mm(surface)
-    band_mm3 = plates.edge_band_mm3(around, sum(known.value for _, known in band), edge.value, inner)
-    mean, area = plates.mean_thickness_mm(surface), plates.area_mm2(surface)
-    holes_mm3 = 2 * plates.f_hole_area_mm2(f_hole.value) * mean if f_hole else 0.0
-    return MapMass(
-        mass_g=plates.mass_g(surface, density.value, arch.value, band_mm3 - holes_mm3),
-        density=density,
-        arch=arch,
-        edge=edge,
-        band=band,
-        f_hole=f_hole,
-        edge_length_mm=around,
-        inner_edge_mm=inner,
-        plate_cm3=area * mean / 1000,
-        band_cm3=band_mm3 / 1000,
-        f_holes_cm3=holes_mm3 / 1000,
-        weighed=weighed,
-    )
+    arch, band = _arch(record, name), tuple(_band(archive, record, length_mm))
+    volumes = _volumes(shape, sum(known.value for _, known in band), edge.value, f_hole)
+    mass_g = plates.mass_g(volumes.whole_cm3 * 1000, density.value, arch.value)
+    return MapMass(mass_g, density, arch, edge, band, f_hole, shape, volumes, weighed)
+
+
+def _volumes(shape: Shape, band_mm: float, edge_mm: float, f_hole: Known | None) -> Volumes:
+    from passport.physics import plates  # noqa: PLC0415 - as above
+
+    band_mm3 = plates.edge_band_mm3(shape.edge_length_mm, band_mm, edge_mm, shape.inner_edge_mm)
+    holes_mm3 = 2 * plates.f_hole_area_mm2(f_hole.value) * shape.mean_mm if f_hole else 0.0
+    return Volumes(shape.area_mm2 * shape.mean_mm / 1000, round(band_mm3 / 1000, 2), round(holes_mm3 / 1000, 2))
 
 
 def density_of(archive: Archive, record: Instrument, name: str) -> Known | None:
@@ -143,10 +161,10 @@ def density_of(archive: Archive, record: Instrument, name: str) -> Known | None:
     if part is None:
         return None
     if part.density is not None:
-        return Known(part.density.value.middle, "measured", "this piece")
+        return Known(part.density.value.middle, "measured", "this piece", "kg/m3")
     lot = archive.wood.get(part.lot or "")
     density = lot.record.density if lot else None
-    return Known(density.value.middle, "measured", f"lot {part.lot}") if density else None
+    return Known(density.value.middle, "measured", f"lot {part.lot}", "kg/m3") if density else None
 
 
 def weighing(plate: Plate, name: str) -> Weighing | None:
@@ -169,8 +187,10 @@ def _at_common_g(stage: Stage, mass_g: float) -> float | None:
 def _arch(record: Instrument, name: str) -> Known:
     part = getattr(record.parts, name) if record.parts else None
     if part is not None and part.build == "flat":
-        return Known(FLAT, "assumed", "a flat plate")
-    return Known(ARCHED, "assumed", "arched plates are 2 % larger than their shadow; common practice, no source")
+        return Known(FLAT, "assumed", "a flat plate", "")
+    return Known(
+        ARCH_FACTOR, "assumed", "arched plates are 2 % larger than their shadow; common practice, no source", ""
+    )
 
 
 def _edge(archive: Archive, record: Instrument, name: str) -> Known | None:
@@ -192,10 +212,11 @@ def _known(
     """Give a measure: as last measured, else as the model asks, else the trade's, else a violin's in proportion."""
     places, field = sought
     for sheet in reversed(record.measurements or ()):
-        values = [value.value.middle for path, value in measured(sheet) if path in places]
-        if values:
+        mean = mean_at(dict(measured(sheet)), *places)
+        if mean is not None:
             date = sheet.taken.date.words() if sheet.taken and sheet.taken.date else "the sheet"
-            return Known(sum(values) / len(values), "measured", date)
+            # To a hundredth, as it is told.
+            return Known(round(mean, 2), "measured", date)
     model = archive.models.get(record.model or "")
     asked = (model.record.targets or Targets()).by_place if model else {}
     wanted = [asked[place].value.middle for place in places if place in asked]

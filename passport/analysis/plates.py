@@ -6,10 +6,11 @@ The points lie inside the outline of the instrument's model; without one there i
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from passport.analysis.plate_mass import MapMass, Weighing, map_mass, weighing
+from passport.analysis.gathered import PLACES, mean_at
+from passport.analysis.plate_mass import MapMass, Shape, Weighing, map_mass, shape_of, weighing
 from passport.analysis.taps import Taps, mode5_scaled_hz, taps_of
 from passport.analysis.windows import Windows
 from passport.figures.outline import Point, half_outline, half_width_mm, length_mm, row_places_mm
@@ -18,6 +19,7 @@ from passport.records.catalogue import Archive
 from passport.records.model.instrument import Instrument, Plate
 from passport.records.model.sheets import MeasurementSheet, SetupSheet
 from passport.records.model.supplies import Outline
+from passport.records.walk import measured
 from passport.reference import measures
 from passport.units import Amount
 
@@ -84,8 +86,7 @@ class PlateMap:
 
     surface: Surface
     length_mm: float
-    area_mm2: float
-    mean_mm: float
+    shape: Shape
     mass: MapMass | None
     asymmetry: Asymmetry | None
     uneven_mm: float
@@ -157,21 +158,20 @@ def _mapped(
         return f"a map of the {name}: it takes at least {FEWEST_IN_MAP} measured points"
     length = length_mm(curves)
     surface = plates.thickness_surface([point.point for point in points], half_outline(curves))
+    shape = shape_of(surface)
     try:
-        mass = map_mass(archive, record, name, surface, length)
+        mass = map_mass(archive, record, name, shape, length)
     except OutsideRange as error:
         mass = f"what the map of the {name} weighs: {error}"
     mapped = PlateMap(
         surface=surface,
         length_mm=length,
-        area_mm2=plates.area_mm2(surface),
-        mean_mm=plates.mean_thickness_mm(surface),
+        shape=shape,
         mass=None if isinstance(mass, str) else mass,
         asymmetry=plates.asymmetry_mm(surface),
         uneven_mm=UNEVEN_MM.get(record.kind or "", UNEVEN_MM["violin"]),
-        against=None,
+        against=_against(archive, record, name, curves, points, shape.mean_mm),
     )
-    mapped = replace(mapped, against=_against(archive, record, name, curves, points, mapped.mean_mm))
     return mapped, (mass,) if isinstance(mass, str) else ()
 
 
@@ -215,11 +215,11 @@ def _against(
     target = getattr(archive.models[record.model or ""].record.plates, name, None)
     rows: Thickness = (target.thickness or {}) if target else {}
     count = {row: len(values) for row, values in rows.items()}
-    measured = [point.row for point in points]
+    rows_measured = [point.row for point in points]
     pairs = [
         (point, rows[point.row][point.column].middle)
         for point in points
-        if count.get(point.row) == measured.count(point.row)
+        if count.get(point.row) == rows_measured.count(point.row)
     ]
     aims = [
         (x, float(row), amount.middle)
@@ -242,7 +242,8 @@ def f_holes_of(record: Instrument, curves: Curves) -> tuple[Point, Point] | None
     The inner nick, which the stop is measured to, is taken as the middle of the length.
     """
     sheets: tuple[MeasurementSheet | SetupSheet, ...] = (*(record.measurements or ()), *(record.setups or ()))
-    stop = next((found for sheet in reversed(sheets) if (found := _stop_mm(sheet))), None)
+    stops = (mean_at(dict(measured(sheet)), *PLACES["body stop"]) for sheet in reversed(sheets))
+    stop = next((stop for stop in stops if stop), None)
     holes = next((sheet.f_hole for sheet in reversed(record.measurements or ()) if sheet.f_hole), None)
     if stop is None or holes is None or not (holes.length and holes.upper_eyes and holes.lower_eye_to_edge):
         return None
@@ -250,9 +251,3 @@ def f_holes_of(record: Instrument, curves: Curves) -> tuple[Point, Point] | None
     edge = half_width_mm(curves, nick - half)
     upper, lower = holes.upper_eyes.value.middle / 2, edge - holes.lower_eye_to_edge.value.middle
     return ((upper, nick + half), (lower, nick - half)) if 0 < upper < lower else None
-
-
-def _stop_mm(sheet: MeasurementSheet | SetupSheet) -> float | None:
-    stop = sheet.body_stop
-    sides = [side.value.middle for side in (stop.value, stop.bass, stop.treble) if side] if stop else []
-    return sum(sides) / len(sides) if sides else None

@@ -9,7 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from passport.analysis.gathered import Gathered, Known
+from passport.analysis.gathered import Gathered
+from passport.analysis.known import Known
 from passport.analysis.lacking import Lacking
 from passport.analysis.windows import fitting_of
 from passport.physics.strings import (
@@ -79,8 +80,8 @@ def pitch_of(day: Gathered) -> Known:
     state = day.sheet.state
     if state is not None and state.a4 is not None:
         amount = state.a4.value
-        return Known(amount.middle, "Hz", amount.decimals, "measured", f"sheet {day.sheet.sheet or 'without a name'}")
-    return Known(A4_HZ, "Hz", 0, "assumed", "ISO 16, since the sheet does not tell")
+        return Known(amount.middle, "measured", f"sheet {day.sheet.sheet or 'without a name'}", "Hz", amount.decimals)
+    return Known(A4_HZ, "assumed", "ISO 16, since the sheet does not tell", "Hz", 0)
 
 
 def _pull(day: Gathered, name: str, note: str, material: str, length_mm: float) -> Pull | str:
@@ -110,10 +111,10 @@ def _density(day: Gathered, name: str, usual: UsualString | None) -> Known | Non
         material = GUT_KG_M3 if usual.material == "gut" else STEEL_KG_M3
         mass = 1000 * plain_string_density_kg_m(thick.value / 1000, material)
         whence = f"{material:g} kg/m³ × pi d²/4, d {thick.value:.{thick.decimals}f} mm, {thick.whence}"
-        return Known(mass, "g/m", 3, "worked out", whence, thick.path, mass, mass)
+        return Known(mass, "worked out", whence, "g/m", 3, thick.path, mass, mass)
     if usual is None:
         return None
-    return Known(usual.typical_g_m, "g/m", 3, "from a table", usual.words, (), usual.low_g_m, usual.high_g_m)
+    return Known(usual.typical_g_m, "from a table", usual.words, "g/m", 3, (), usual.low_g_m, usual.high_g_m)
 
 
 def diameter_of(day: Gathered, name: str) -> Known | None:
@@ -122,7 +123,7 @@ def diameter_of(day: Gathered, name: str) -> Known | None:
     usual = measures.measure(day.record.kind or "", "any", "string_diameter", name)
     if own is not None or usual is None:
         return own
-    return Known(usual.nominal, "mm", 2, "from a table", usual.words, (), usual.low, usual.high)
+    return Known(usual.nominal, "from a table", usual.words, "mm", 2, (), usual.low, usual.high)
 
 
 def clearance_of(day: Gathered, name: str) -> Known | None:
@@ -131,4 +132,4 @@ def clearance_of(day: Gathered, name: str) -> Known | None:
     usual = measures.measure(day.record.kind or "", day.record.size or "", "nut_clearance", name)
     if own is not None or usual is None:
         return own
-    return Known(usual.nominal, "mm", 2, "from a table", usual.words, (), usual.low, usual.high)
+    return Known(usual.nominal, "from a table", usual.words, "mm", 2, (), usual.low, usual.high)

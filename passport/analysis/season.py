@@ -13,8 +13,9 @@ from passport.physics.moisture import equilibrium_moisture_pct
 from passport.physics.ranges import OutsideRange
 from passport.physics.trend import least_squares
 from passport.physics.uncertainty import COVERAGE
+from passport.records.dates import DAYS_A_YEAR
 from passport.records.model.sheets import SetupSheet
-from passport.records.model.values import Value
+from passport.records.model.values import middle_of
 
 # Wood follows the room slowly: a sheet taken after fewer days says nothing of the wood; from the second number of days
 # on it counts fully, between in proportion. Common practice, no source.
@@ -30,7 +31,6 @@ SAME_SEASON_PCT = 0.5
 SAME_CLIMATE_PCT = 1.0
 # Beyond this difference of humidity a change is measured again after a week. Common practice, no source.
 CHECK_AGAIN_PCT = 15.0
-DAYS_A_YEAR = 365.25
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,9 @@ class Point:
 def climate_of(sheet: SetupSheet) -> Climate:
     """Give the climate of a sheet."""
     state = sheet.state
-    temperature, humidity, days = (_middle(getattr(state, name, None)) for name in ("temperature", "humidity", "days"))
+    temperature, humidity, days = (
+        middle_of(getattr(state, name, None)) for name in ("temperature", "humidity", "days")
+    )
     missing = [name for name, each in (("temperature", temperature), ("humidity", humidity)) if each is None]
     if temperature is None or humidity is None:
         return Climate(temperature, humidity, days, None, f"{' and '.join(missing)} not recorded")
@@ -82,10 +84,6 @@ def climate_of(sheet: SetupSheet) -> Climate:
         return Climate(temperature, humidity, days, equilibrium_moisture_pct(temperature, humidity))
     except OutsideRange as error:
         return Climate(temperature, humidity, days, None, str(error))
-
-
-def _middle(value: Value | None) -> float | None:
-    return value.value.middle if value is not None else None
 
 
 def learned(points: Sequence[Point]) -> Learned | None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
-from itertools import pairwise
 
 from passport.analysis.first_work import first_work
 from passport.analysis.moisture import Equilibrium, equilibrium
@@ -17,7 +16,7 @@ from passport.physics.moisture import moisture_pct
 from passport.physics.ranges import OutsideRange
 from passport.physics.wood import air_drying_years
 from passport.records.catalogue import Archive
-from passport.records.dates import Date, parse_date
+from passport.records.dates import DAYS_A_YEAR, Date, parse_date
 from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import MoistureReading, Storage, WoodLot
 from passport.records.model.values import Value
@@ -26,7 +25,9 @@ from passport.records.walk import fields_of
 # Wood this near to what its place would bring it to is at rest; a meter for the bench sees no less. Common practice,
 # no source.
 AT_REST_PCT = 1.5
-DAYS_A_YEAR = 365.25
+# Two readings that lie closer tell more of the meter than of the wood: its half a percent would make three in a year.
+# Common practice, no source.
+FEWEST_DAYS = 60
 # A date that leaves more days open gives years without a decimal.
 MONTHS_KNOWN = 62
 
@@ -66,6 +67,11 @@ class Seasoning:
     rest: Equilibrium
     verdict: str
     reason: str
+
+    @property
+    def apart_pct(self) -> float | None:
+        """Give by how much the last reading lies above what its place would bring it to, each told to a tenth."""
+        return _apart_pct([each for each in self.readings if each.pct is not None], self.rest)
 
 
 def reading_of(entry: MoistureReading) -> Reading:
@@ -118,12 +124,19 @@ def _verdict(known: Sequence[Reading], rest: Equilibrium) -> tuple[str, str]:
         return "cannot tell", "no moisture reading is recorded"
     if rest.pct is None:
         return "cannot tell", f"of the place where it is stored {rest.why_not}"
-    apart = (known[-1].pct or 0.0) - rest.pct
+    apart = _apart_pct(known, rest) or 0.0
     if apart > AT_REST_PCT:
         return "still drying", "the last reading lies above what its place would bring it to"
     if apart < -AT_REST_PCT:
         return "drier than its place", "it will take up water there, or its place is not so damp as is written"
     return "at rest", "the last reading is what its place would bring it to"
+
+
+def _apart_pct(known: Sequence[Reading], rest: Equilibrium) -> float | None:
+    # Both are told to a tenth, and whoever takes the one from the other must come to what is told of the two.
+    if not known or rest.pct is None:
+        return None
+    return round(round(known[-1].pct or 0.0, 1) - round(rest.pct, 1), 1)
 
 
 def span(first: Date | None, second: Date | None) -> Span | None:
@@ -141,12 +154,20 @@ def span(first: Date | None, second: Date | None) -> Span | None:
 
 
 def lost_a_year(readings: Sequence[Reading]) -> Iterator[tuple[Reading, Reading, float]]:
-    """Give, from each reading to the next, the percent of moisture lost in a year."""
-    known = [each for each in readings if each.pct is not None]
-    for one, other in pairwise(known):
-        between = span(one.date, other.date)
-        if between and between.years > 0:
-            yield one, other, ((one.pct or 0.0) - (other.pct or 0.0)) / between.years
+    """Give the percent of moisture lost in a year, from each reading to the next that can be set beside it.
+
+    That is one of the same method, since a meter and an oven differ, and far enough away to tell; what lies too near
+    is passed over.
+    """
+    last: dict[bool, Reading] = {}
+    for each in readings:
+        if each.pct is None or span(each.date, each.date) is None:
+            continue
+        one = last.setdefault(each.from_masses, each)
+        between = span(one.date, each.date)
+        if between and between.years * DAYS_A_YEAR >= FEWEST_DAYS:
+            yield one, each, ((one.pct or 0.0) - each.pct) / between.years
+            last[each.from_masses] = each
 
 
 @dataclass(frozen=True)

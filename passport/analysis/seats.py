@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
-from passport.physics.setup import bridge_height_mm, crown_sagitta_mm
+from passport.analysis.course import drop_mm, end_places
+from passport.physics.setup import bridge_height_mm
 
 
 @dataclass(frozen=True)
@@ -55,16 +55,10 @@ def seats(
 
 def _seat(string: StringLine, projection_mm: float, stops_mm: float, board_length_mm: float, radius_mm: float) -> Seat:
     share = board_length_mm / stops_mm
-    end_x_mm = string.nut_x_mm + (string.bridge_x_mm - string.nut_x_mm) * share
-    at_nut, at_end = (crown_sagitta_mm(radius_mm, 2 * abs(x_mm)) for x_mm in (string.nut_x_mm, end_x_mm))
-    drop_mm = at_nut + (at_end - at_nut) / share
+    (end_x_mm,) = end_places([string.nut_x_mm], [string.bridge_x_mm], share)
+    at_nut, at_end = (drop_mm(radius_mm, x_mm) for x_mm in (string.nut_x_mm, end_x_mm))
+    board_drop_mm = at_nut + (at_end - at_nut) / share
     above_mm = bridge_height_mm(
-        string.height_mm, projection_mm - drop_mm, string.clearance_mm, board_length_mm, stops_mm
+        string.height_mm, projection_mm - board_drop_mm, string.clearance_mm, board_length_mm, stops_mm
     )
-    return Seat(string, end_x_mm, drop_mm, above_mm)
-
-
-def across(steps_mm: Sequence[float]) -> tuple[float, ...]:
-    """Give where strings lie that are so far from one another, their outer two as far from the middle line."""
-    places = (0.0, *accumulate(steps_mm))
-    return tuple(place - places[-1] / 2 for place in places)
+    return Seat(string, end_x_mm, board_drop_mm, above_mm)

@@ -6,11 +6,11 @@ Decides what is enough: without the crowns of bridge and board, only the strings
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan, degrees
 
-from passport.analysis.course import Body, Course
-from passport.analysis.gathered import Known
+from passport.analysis.course import Body, Course, evenly, from_steps
+from passport.analysis.known import Known
 from passport.analysis.lacking import Lacking
 from passport.analysis.pull import Pull
 from passport.physics.ranges import within
@@ -59,33 +59,31 @@ def course_of(
     within(
         "the length of the board", board, 1, within("stop and neck together", stop + neck, 2, LONGEST_MM, "mm"), "mm"
     )
-    over = [each.value for each in clearances if each is not None]
-    high = [each.value if each else None for each in heights]
+    over = tuple(each.value for each in clearances if each is not None)
+    high = tuple(each.value if each else None for each in heights)
+    middle = slice((len(names) - 1) // 2, len(names) // 2 + 1)
+    flat = (0.0,) * len(names[middle])
+    of_the_middle = Course(stop, neck, board, projection, bridge, over[middle], high[middle], flat, flat)
     no_crowns = [name for name in OF_THE_CROWNS if name not in known]
     if no_crowns:
         lacking.missing("The strings one by one, on the crowns of bridge and board", no_crowns)
-        middle = slice((len(names) - 1) // 2, len(names) // 2 + 1)
-        flat = (0.0,) * len(names[middle])
-        return Course(stop, neck, board, projection, bridge, tuple(over[middle]), tuple(high[middle]), flat, flat)
-    board_radius, crown_radius, at_nut, at_bridge = (known[name].value for name in OF_THE_CROWNS)
-    places = from_steps(steps) if steps else evenly(at_bridge, len(names))
-    course = Course(
-        stop, neck, board, projection, bridge, tuple(over), tuple(high), places,
-        evenly(at_nut, len(names)), crown_radius, board_radius,
-    )  # fmt: skip
+        return of_the_middle
+    course = _on_crowns(replace(of_the_middle, clearances_mm=over, heights_mm=high), known, steps)
     # Whatever cannot be is told here and not later.
     return course if course.heights_worked_mm and course.projections_mm else None
 
 
-def evenly(width: float, count: int) -> tuple[float, ...]:
-    """Give places from centre to centre evenly about the middle."""
-    return tuple(-width / 2 + width * index / max(count - 1, 1) for index in range(count))
-
-
-def from_steps(steps: tuple[Known, ...]) -> tuple[float, ...]:
-    """Give places from the steps between them, about the middle of the outer two."""
-    half = sum(step.value for step in steps) / 2
-    return tuple(sum(step.value for step in steps[:index]) - half for index in range(len(steps) + 1))
+def _on_crowns(course: Course, known: Mapping[str, Known], steps: tuple[Known, ...]) -> Course:
+    """Give every string its own place on the crowns of bridge and board."""
+    board_radius, crown_radius, at_nut, at_bridge = (known[name].value for name in OF_THE_CROWNS)
+    count = len(course.heights_mm)
+    return replace(
+        course,
+        places_mm=from_steps([step.value for step in steps]) if steps else evenly(at_bridge, count),
+        nut_places_mm=evenly(at_nut, count),
+        crown_radius_mm=crown_radius,
+        board_radius_mm=board_radius,
+    )
 
 
 def body_of(known: Mapping[str, Known], lacking: Lacking) -> Body | None:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from passport.analysis.gathered import Gathered, Known
+from passport.analysis.gathered import Gathered
+from passport.analysis.known import Known
 from passport.analysis.lacking import Lacking
 from passport.analysis.pull import Pull, diameter_of
 from passport.analysis.windows import fitting_of

@@ -9,7 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from passport.analysis.course import Body, Course, seen_from_the_side
-from passport.analysis.gathered import Gathered, Known, gathered, known_of
+from passport.analysis.gathered import Gathered, gathered, known_of
+from passport.analysis.known import Known
 from passport.analysis.lacking import Lacking
 from passport.analysis.pull import Pull, clearance_of, pitch_of, pulls_of
 from passport.analysis.side import Load, body_of, course_of, load_of, tail_of

@@ -6,19 +6,23 @@ at 0; of the bridge bass side minus, as seen from the front.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot, sqrt
 
-from passport.analysis.known import Knowledge, Known, NotRecorded
-from passport.analysis.seats import Seat, StringLine, across, seats
+from passport.analysis.course import evenly, from_steps
+from passport.analysis.gathered import gathered
+from passport.analysis.known import Known
+from passport.analysis.latest import Knowledge, NotRecorded, said_of
+from passport.analysis.pull import diameter_of
+from passport.analysis.seats import Seat, StringLine, seats
 from passport.analysis.setup import reference_of
 from passport.figures.outline import Curve, length_mm
 from passport.figures.plate import bouts
 from passport.findings import Path
 from passport.physics.ranges import within
 from passport.physics.setup import crown_sagitta_mm
-from passport.reference.measures import string_diameter_mm
+from passport.records.model.sheets import SetupSheet
 
 # By how much the belly is lower under the feet of a violin's bridge than in the middle, and the span of those feet; of
 # larger bridges in proportion. Common practice, no source.
@@ -40,11 +44,17 @@ POSSIBLE_MM: Mapping[str | int, tuple[float, float]] = {
     "body_length": (50.0, 2000.0),
     "bout_width": (20.0, 1500.0),
 }
+# Whence a figure is that stands in no record.
+GIVEN = "given for this template"
 # What is further from the usual projection than this factor is a slip of the pen. Common practice, no source.
 FURTHEST_FACTOR = 1.8
 LEAST_PROJECTION_MM, MOST_PROJECTION_MM = 5.0, 250.0
 # The bar's rule divides the width of a bout by seven; the first marks lie half a seventh either side of the joint.
 SEVENTHS = 14
+
+
+# What went into a template, each with the quantity it stands for.
+Used = tuple[tuple[Path, Known], ...]
 
 
 @dataclass(frozen=True)
@@ -74,7 +84,7 @@ class BridgeCut:
     foot_span_mm: float
     foot_thickness_mm: float | None
     top_thickness_mm: float | None
-    used: tuple[Known, ...]
+    used: Used
     heights_to: str | None
     adjusters: str
 
@@ -95,7 +105,7 @@ class PostPlace:
     inset_mm: float
     to_f_hole_mm: float | None
     nick_x_mm: float | None
-    used: tuple[Known, ...]
+    used: Used
 
 
 @dataclass(frozen=True)
@@ -116,7 +126,7 @@ class BarLine:
     lower_bout_at_mm: float
     body_length_mm: float
     stop_mm: float
-    used: tuple[Known, ...]
+    used: Used
 
     def edges_mm(self, height_mm: float) -> tuple[float, float, float]:
         """Give inner edge, middle and outer edge of the bar at a height."""
@@ -129,7 +139,7 @@ class _Needed:
     """Gathers what goes into a template, and what is not there."""
 
     def __init__(self, knowledge: Knowledge) -> None:
-        self.used: list[Known] = []
+        self._used: list[tuple[Path, Known]] = []
         self._knowledge = knowledge
         self._lacking: list[Path] = []
 
@@ -140,36 +150,33 @@ class _Needed:
         return self._take(quantity, self._knowledge.usual(quantity))
 
     def if_measured(self, *quantity: str) -> float | None:
-        known = self._knowledge.measured(quantity)
-        return self.add(known) if known else None
+        return self.if_known(quantity, self._knowledge.measured(quantity))
 
-    def only_shown(self, known: Iterable[Known | None]) -> None:
-        """Keep what goes into no sum and is wanted at the bench."""
-        self.used += [each for each in known if each]
+    def if_known(self, quantity: Path, known: Known | None) -> float | None:
+        return self.add(quantity, known) if known else None
 
-    def add(self, known: Known) -> float:
-        self.used.append(known)
-        return known.mm
+    def add(self, quantity: Path, known: Known) -> float:
+        self._used.append((quantity, known))
+        return known.value
 
     def body_stop(self) -> float:
         """Give the stop between the sides where each has its own."""
-        sides = [self._knowledge.measured(("body_stop", side)) for side in ("bass", "treble")]
-        there = [self.add(known) for known in sides if known]
+        there = [stop for side in ("bass", "treble") if (stop := self.if_measured("body_stop", side)) is not None]
         return sum(there) / len(there) if there else self.measured("body_stop", "value")
 
-    def complete(self) -> tuple[Known, ...]:
+    def complete(self) -> Used:
         """Give what was used; NotRecorded with everything that is not there, OutsideRange for what cannot be."""
         if self._lacking:
             raise NotRecorded(tuple(dict.fromkeys(self._lacking)))
-        for known in self.used:
-            part = next((part for part in reversed(known.quantity) if part in POSSIBLE_MM), None)
+        for quantity, known in self._used:
+            part = next((part for part in reversed(quantity) if part in POSSIBLE_MM), None)
             if part is not None:
-                within(_named(known.quantity), known.mm, *POSSIBLE_MM[part], "mm")
-        return tuple(self.used)
+                within(_named(quantity), known.value, *POSSIBLE_MM[part], "mm")
+        return tuple(self._used)
 
     def _take(self, quantity: Path, known: Known | None) -> float:
         if known is not None:
-            return self.add(known)
+            return self.add(quantity, known)
         self._lacking.append(quantity)
         return 1.0
 
@@ -188,40 +195,33 @@ def bridge_cut(
     """
     needed = _Needed(knowledge)
     projection = _projection(needed, projection_mm)
-    stops_mm = needed.body_stop() + needed.measured("neck_stop")
-    board_length_mm = needed.measured("fingerboard", "length")
-    board_radius_mm = needed.usual("fingerboard", "radius")
+    stops, board = needed.body_stop() + needed.measured("neck_stop"), needed.measured("fingerboard", "length")
+    board_radius = needed.usual("fingerboard", "radius")
     lines = _string_lines(needed, knowledge, heights_mm or {})
-    radius_mm, span_mm = needed.usual("bridge", "crown_radius"), needed.usual("bridge", "foot_span")
-    thicknesses = [needed.if_measured("bridge", part) for part in ("foot_thickness", "top_thickness")]
+    crown_radius, span = needed.usual("bridge", "crown_radius"), needed.usual("bridge", "foot_span")
+    foot, top = (needed.if_measured("bridge", part) for part in ("foot_thickness", "top_thickness"))
     used = needed.complete()
     _within_reach(knowledge, projection)
-    found = seats(
-        lines, projection_mm=projection, stops_mm=stops_mm, board_length_mm=board_length_mm,
-        board_radius_mm=board_radius_mm,
-    )  # fmt: skip
-    reference = reference_of(knowledge.record.setups or ())
+    found = seats(lines, projection_mm=projection, stops_mm=stops, board_length_mm=board, board_radius_mm=board_radius)
+    crown = crown_over([(seat.string.bridge_x_mm, seat.above_belly_mm) for seat in found], crown_radius)
     return BridgeCut(
-        seats=found,
-        crown=crown_over([(seat.string.bridge_x_mm, seat.above_belly_mm) for seat in found], radius_mm),
-        belly_drop_mm=BELLY_DROP_MM * span_mm / BELLY_DROP_SPAN_MM,
-        projection_mm=projection,
-        stops_mm=stops_mm,
-        board_length_mm=board_length_mm,
-        board_radius_mm=board_radius_mm,
-        foot_span_mm=span_mm,
-        foot_thickness_mm=thicknesses[0],
-        top_thickness_mm=thicknesses[1],
-        used=used,
-        heights_to=reference.string_height.to if reference and reference.string_height else None,
+        seats=found, crown=crown, belly_drop_mm=BELLY_DROP_MM * span / BELLY_DROP_SPAN_MM, projection_mm=projection,
+        stops_mm=stops, board_length_mm=board, board_radius_mm=board_radius, foot_span_mm=span,
+        foot_thickness_mm=foot, top_thickness_mm=top, used=used, heights_to=_heights_to(knowledge),
         adjusters=_adjusters(knowledge),
-    )
+    )  # fmt: skip
+
+
+def _heights_to(knowledge: Knowledge) -> str | None:
+    """Give the point of the strings that the reference's heights were measured to."""
+    reference = reference_of(knowledge.record.setups or ())
+    return reference.string_height.to if reference and reference.string_height else None
 
 
 def _projection(needed: _Needed, given_mm: float | None) -> float:
     if given_mm is None:
         return needed.measured("projection")
-    return needed.add(Known(("projection",), given_mm, "given"))
+    return needed.add(("projection",), Known(given_mm, "given", GIVEN))
 
 
 def _adjusters(knowledge: Knowledge) -> str:
@@ -232,47 +232,49 @@ def _adjusters(knowledge: Knowledge) -> str:
 
 def _string_lines(needed: _Needed, knowledge: Knowledge, given_mm: Mapping[str, float]) -> list[StringLine]:
     names = knowledge.record.string_names
-    steps = int(within("the number of strings", len(names), 2, 10, "")) - 1
-    nut = across([needed.usual("string_spacing", "nut") / steps] * steps)
-    bridge = across(_steps(needed, knowledge, steps))
+    count = int(within("the number of strings", len(names), 2, 10, ""))
+    nut = evenly(needed.usual("string_spacing", "nut"), count)
+    bridge = _bridge_places(needed, knowledge, count)
     heights = [_height(needed, knowledge, name, given_mm.get(name)) for name in names]
     clearances = [needed.usual("nut_clearance", name) for name in names]
     return [StringLine(*line) for line in zip(names, nut, bridge, heights, clearances, strict=True)]
 
 
-def _steps(needed: _Needed, knowledge: Knowledge, count: int) -> list[float]:
-    """Give the recorded steps at the bridge; without them, equal ones."""
-    steps = [knowledge.latest.get(("string_spacing", "bridge_steps", index)) for index in range(count)]
-    if all(steps):
-        return [needed.add(step) for step in steps if step]
-    return [needed.usual("string_spacing", "bridge") / count] * count
+def _bridge_places(needed: _Needed, knowledge: Knowledge, count: int) -> tuple[float, ...]:
+    """Give where the strings lie by the recorded steps; without them, equally far apart."""
+    steps: list[Path] = [("string_spacing", "bridge_steps", index) for index in range(count - 1)]
+    if all(step in knowledge.latest for step in steps):
+        return from_steps([needed.add(step, knowledge.latest[step]) for step in steps])
+    return evenly(needed.usual("string_spacing", "bridge"), count)
 
 
 def _height(needed: _Needed, knowledge: Knowledge, name: str, given_mm: float | None) -> float:
     """Give the height wanted, to the underside of the string."""
     quantity = ("string_height", name)
     if given_mm is not None:
-        return needed.add(Known(quantity, given_mm, "given"))
+        return needed.add(quantity, Known(given_mm, "given", GIVEN))
     reference = reference_of(knowledge.record.setups or ())
     heights = reference.string_height if reference else None
     if reference is None or heights is None or name not in heights.strings:
         return needed.usual(*quantity)
-    mm = needed.add(Known(quantity, heights.strings[name].value.middle, "measured", reference))
-    return mm - _half_string(needed, knowledge, name) if heights.to == "centre" else mm
+    mm = needed.add(quantity, Known(heights.strings[name].value.middle, "measured", said_of(reference)))
+    return mm - _half_string(needed, knowledge, reference, name) if heights.to == "centre" else mm
 
 
-def _half_string(needed: _Needed, knowledge: Knowledge, name: str) -> float:
-    diameter = string_diameter_mm(knowledge.record.kind or "", name)
-    if diameter is None:
-        raise NotRecorded((("string_height", name),))
-    return needed.add(Known(("string_diameter", name), diameter, "from a table", source="usual strings")) / 2
+def _half_string(needed: _Needed, knowledge: Knowledge, reference: SetupSheet, name: str) -> float:
+    """Give half of the thickness that the string had when its height was measured."""
+    day = next(day for day in gathered(knowledge.record) if day.sheet is reference)
+    thick = diameter_of(day, name)
+    if thick is None:
+        raise NotRecorded((("string_diameter", name),))
+    return needed.add(("string_diameter", name), thick) / 2
 
 
 def _within_reach(knowledge: Knowledge, projection_mm: float) -> None:
     """Refuse what no instrument of this kind can have; OutsideRange."""
     usual = replace(knowledge, latest={}).usual(("projection",))
-    low = max(LEAST_PROJECTION_MM, usual.mm / FURTHEST_FACTOR if usual else 0.0)
-    high = min(MOST_PROJECTION_MM, usual.mm * FURTHEST_FACTOR if usual else MOST_PROJECTION_MM)
+    low = max(LEAST_PROJECTION_MM, usual.value / FURTHEST_FACTOR if usual else 0.0)
+    high = min(MOST_PROJECTION_MM, usual.value * FURTHEST_FACTOR if usual else MOST_PROJECTION_MM)
     within("the projection", projection_mm, round(low, 1), round(high, 1), "mm")
 
 
@@ -314,7 +316,9 @@ def bar_line(knowledge: Knowledge, curves: Sequence[Curve]) -> BarLine:
     thickness, length = _of_bar(needed, knowledge, "thickness"), _of_bar(needed, knowledge, "length")
     body, stop = needed.usual("body_length", "caliper"), needed.body_stop()
     upper, lower = (needed.usual("bout_width", bout) / SEVENTHS for bout in ("upper", "lower"))
-    needed.only_shown(_recorded_of_bar(knowledge, part) for part in ("height_at_bridge", "spring"))
+    # These go into no sum and are wanted at the bench.
+    for part in ("height_at_bridge", "spring"):
+        needed.if_known((*_BAR, part), _recorded_of_bar(knowledge, part))
     used = needed.complete()
     within("the bar’s length", length, 1, body, "mm")
     # The outline is the model's; its heights are stretched to the body that was measured.
@@ -342,7 +346,7 @@ def bar_line(knowledge: Knowledge, curves: Sequence[Curve]) -> BarLine:
 def _of_bar(needed: _Needed, knowledge: Knowledge, part: str) -> float:
     """Give a measure of the bar as the record of the top has it, else as it is usually wanted."""
     known = _recorded_of_bar(knowledge, part)
-    return needed.add(known) if known else needed.usual(*_BAR, part)
+    return needed.add((*_BAR, part), known) if known else needed.usual(*_BAR, part)
 
 
 _BAR = ("plates", "top", "bass_bar")
@@ -353,4 +357,4 @@ def _recorded_of_bar(knowledge: Knowledge, part: str) -> Known | None:
     value = getattr(plates.top.bass_bar if plates and plates.top else None, part, None)
     if value is None:
         return None
-    return Known((*_BAR, part), value.value.middle, "measured", source="the record of the top")
+    return Known(value.value.middle, "measured", "the record of the top")

@@ -12,20 +12,12 @@ from math import sqrt
 
 from passport.analysis.alike import Epoch, day_of, epochs_of, name_of, pair
 from passport.analysis.drift import Comparison, Limit, compare, limit_of
-from passport.analysis.season import (
-    DAYS_A_YEAR,
-    Learned,
-    Point,
-    climate_of,
-    is_of_one_climate,
-    learned,
-    season_part,
-    years,
-)
+from passport.analysis.season import Learned, Point, climate_of, is_of_one_climate, learned, season_part, years
 from passport.analysis.watched import Watched, board_of, limits_for, taken, watched
 from passport.physics.ranges import OutsideRange
 from passport.physics.trend import Fitted, least_squares
 from passport.physics.uncertainty import COVERAGE, combined
+from passport.records.dates import DAYS_A_YEAR
 from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.records.model.workshop import Gauge

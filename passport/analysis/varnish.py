@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from passport.analysis.plates import curves_of
 from passport.physics.ranges import OutsideRange
 from passport.physics.varnish import (
     body_area_mm2,
@@ -28,8 +29,6 @@ FILM_KG_M3 = 1100.0
 SECONDS_AN_HOUR = 3600
 J_PER_KJ = 1000
 LAMPS = ("tubes", "led")
-# Fewer points than this make no curve.
-FEWEST_POINTS = 3
 
 
 @dataclass(frozen=True)
@@ -126,17 +125,15 @@ def _stay_s(coat: Coat) -> float | None:
 
 def body_area(archive: Archive, record: Instrument) -> Area:
     """Give the outer surface of the body: both plates within the model's outline, and the ribs."""
-    filed = archive.models.get(record.model or "")
-    outline = filed.record.outline if filed else None
-    curves = (outline.upper or (), outline.middle or (), outline.lower or ()) if outline else ()
-    if min(map(len, curves), default=0) < FEWEST_POINTS:
-        return Area(None, why_not="its model has no outline" if filed else "it has no model with an outline")
-    points = [(height.middle, half_width.middle) for curve in curves for height, half_width in curve]
+    curves = curves_of(archive, record.model)
+    if not curves:
+        has_model = record.model in archive.models
+        return Area(None, why_not="its model has no outline" if has_model else "it has no model with an outline")
     rib_mm, rib_from = _rib(archive, record)
     if rib_mm is None:
         return Area(None, why_not="the rib height is not recorded")
     try:
-        return Area(body_area_mm2(points, rib_mm), rib_mm, rib_from)
+        return Area(body_area_mm2([point for curve in curves for point in curve], rib_mm), rib_mm, rib_from)
     except OutsideRange as error:
         return Area(None, rib_mm, rib_from, str(error))
 

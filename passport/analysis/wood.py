@@ -12,7 +12,7 @@ from math import sqrt
 from passport.physics.ranges import OutsideRange
 from passport.physics.wood import bar_modulus_pa, modulus_pa, q_factor, radiation_ratio
 from passport.records.model.supplies import TapTest, WoodLot
-from passport.records.model.values import Value
+from passport.records.model.values import Value, middle_of
 
 PA_PER_GPA = 1e9
 MM_PER_M = 1000
@@ -61,7 +61,7 @@ def sound_of(lot: WoodLot, density: Value | None = None) -> Sound | None:
     if speed is None or (speed.along is None and speed.across is None):
         return None
     lacking: list[str] = []
-    rho, along, across = (_middle(value) for value in (density or lot.density, speed.along, speed.across))
+    rho, along, across = (middle_of(value) for value in (density or lot.density, speed.along, speed.across))
     if rho is None:
         lacking.append("The stiffness: the density is not recorded.")
     return Sound(
@@ -79,13 +79,13 @@ def sound_of(lot: WoodLot, density: Value | None = None) -> Sound | None:
 def tapped(test: TapTest, lot: WoodLot) -> Tapped:
     """Give what one bar tells; its density is its own, else that of the lot."""
     lacking: list[str] = []
-    rho, frequency_hz = _middle(test.density or lot.density), _middle(test.frequency)
+    rho, frequency_hz = middle_of(test.density or lot.density), middle_of(test.frequency)
     length_m, thickness_m = (_metres(value) for value in (test.length, test.thickness))
     missing = [name for name, value in _needed(test, rho) if value is None]
     if missing:
         lacking.append(f"The stiffness of the bar: {' and '.join(missing)} not recorded.")
     e_pa = _kept("The stiffness of the bar", bar_modulus_pa, (rho, frequency_hz, length_m, thickness_m), lacking)
-    q = _kept("The damping", q_factor, (frequency_hz, _middle(test.bandwidth)), lacking)
+    q = _kept("The damping", q_factor, (frequency_hz, middle_of(test.bandwidth)), lacking)
     speed_m_s = sqrt(e_pa / rho) if e_pa and rho else None
     return Tapped(test, rho, e_pa / PA_PER_GPA if e_pa else None, speed_m_s, q, tuple(lacking))
 
@@ -111,10 +111,6 @@ def _kept(name: str, rule: Callable[..., float], numbers: tuple[float | None, ..
     except OutsideRange as error:
         lacking.append(f"{name} cannot be worked out: {error}.")
         return None
-
-
-def _middle(value: Value | None) -> float | None:
-    return value.value.middle if value is not None else None
 
 
 def _metres(value: Value | None) -> float | None:

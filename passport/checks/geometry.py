@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from passport.analysis.closing import CLIMBS_MM, LENGTH_WITHIN_MM, Closing, Mistyped, closing_of, likeliest
-from passport.analysis.gathered import Known
+from passport.analysis.known import Known
 from passport.analysis.strung import Strung, strung
 from passport.analysis.windows import Fitting, Windows, fitting_of, windows_of
 from passport.findings import Code, Finding, Path

@@ -111,7 +111,7 @@ def _mass(filed: Filed[Instrument], found: PlateStudy, mass: MapMass) -> Finding
     path, todo = _likeliest(filed.record, found, mass)
     weighed = mass.weighed
     scale = f"the scale said {weighed.mass_g:g} g ({_said(weighed.stage.when or '')})" if weighed else ""
-    sum_ = f"the thicknesses of the {found.name} and {mass.density.value:g} kg/m3 ({mass.density.source})"
+    sum_ = f"the thicknesses of the {found.name} and {mass.density.value:g} kg/m3 ({mass.density.whence})"
     what = f"{sum_} give {mass.mass_g:.0f} g, and {scale}: {abs(mass.difference):.0%} apart"
     return Finding(Code.MASS_APART, filed.file, what, todo, path)
 
@@ -127,7 +127,7 @@ def _point(found: PlateStudy, mass: MapMass) -> tuple[Path, str] | None:
     if found.map is None:
         return None
     (x, height, _), beyond = stands_out(found.map.surface)
-    if beyond * mass.difference < 0 or abs(beyond) < STANDS_OUT_SHARE * found.map.mean_mm:
+    if beyond * mass.difference < 0 or abs(beyond) < STANDS_OUT_SHARE * found.map.shape.mean_mm:
         return None
     point = _at(found, x, height)
     side = "above" if beyond > 0 else "below"

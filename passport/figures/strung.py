@@ -191,42 +191,62 @@ class GapShape:
     crown_radius: float | None
 
 
-def gap_drawing(
-    title: str, words: str, shape: GapShape, names: Sequence[str], rows: Sequence[tuple[str, Sequence[str]]]
-) -> str:
+Rows = Sequence[tuple[str, Sequence[str]]]
+
+
+class _GapSheet:
+    """The size of the letters, and where the rows of figures stand below the strings."""
+
+    def __init__(self, shape: GapShape) -> None:
+        self.half = shape.places[-1] + shape.diameters[-1] * THICK_TIMES
+        self.left = self.half * 0.62
+        self.size = (2 * self.half + self.left) * GAP_TEXT_SHARE
+        self.top = max(shape.seats) + max(shape.diameters) * THICK_TIMES + 1.6 * self.size
+        self.first = -min(shape.seats) + 2.2 * self.size
+
+    def row(self, index: float) -> float:
+        return self.first + index * 1.5 * self.size
+
+
+def gap_drawing(title: str, words: str, shape: GapShape, names: Sequence[str], rows: Rows) -> str:
     """Draw the strings on the crown of the bridge; each row is a name and a figure for every gap."""
-    half = shape.places[-1] + shape.diameters[-1] * THICK_TIMES
-    left = half * 0.62
-    size = (2 * half + left) * GAP_TEXT_SHARE
-    top = max(shape.seats) + max(shape.diameters) * THICK_TIMES + 1.6 * size
-    first = -min(shape.seats) + 2.2 * size
-    box = (-half - left, -top, 2 * half + left + size, top + first + (len(rows) + 1.6) * 1.5 * size)
-    circles = "".join(map(_string, shape.places, shape.seats, shape.diameters))
-    drops = "".join(
-        f"M{place:.1f},{-seat + size * 0.4:.1f}V{first + (len(rows) - 0.6) * 1.5 * size:.1f}"
-        for place, seat in zip(shape.places, shape.seats, strict=True)
-    )
+    on = _GapSheet(shape)
+    box = (-on.half - on.left, -on.top, 2 * on.half + on.left + on.size, on.top + on.row(len(rows) + 1.6))
     said = f"strings drawn {THICK_TIMES} times as thick as they are"
-    figures = [
-        f'<text x="{place:.1f}" y="{-seat - thick * THICK_TIMES - size * 0.4:.1f}">{escape(name)}</text>'
-        for place, seat, thick, name in zip(shape.places, shape.seats, shape.diameters, names, strict=True)
-    ]
-    heads = []
-    for index, (name, gaps) in enumerate(rows):
-        y = first + index * 1.5 * size
-        heads.append(f'<text x="{-half - left + size * 0.5:.1f}" y="{y:.1f}">{escape(name)}</text>')
-        figures += [
-            f'<text x="{(one + other) / 2:.1f}" y="{y:.1f}">{escape(gap)}</text>'
-            for (one, other), gap in zip(pairwise(shape.places), gaps, strict=True)
-        ]
-    note = _side_note(said, half, first + (len(rows) + 0.7) * 1.5 * size, size)
+    figures = "".join((*_string_names(on, shape, names), *_gap_figures(on, shape, rows)))
     inside = (
-        f'<path class="line-strong" d="{_crown(shape)}"/><path class="line-fine" d="{drops}"/>',
-        circles,
-        f'<g class="figure" font-size="{size:.2f}">{"".join(figures)}</g>',
-        f'<g class="side" font-size="{size:.2f}">{"".join(heads)}</g>{note}',
+        f'<path class="line-strong" d="{_crown(shape)}"/><path class="line-fine" d="{_drops(on, shape, len(rows))}"/>',
+        "".join(map(_string, shape.places, shape.seats, shape.diameters)),
+        f'<g class="figure" font-size="{on.size:.2f}">{figures}</g>',
+        f'<g class="side" font-size="{on.size:.2f}">{"".join(_row_names(on, rows))}</g>'
+        f"{_side_note(said, on.half, on.row(len(rows) + 0.7), on.size)}",
     )
     return svg(title, f"{words} Bass side left; {said}.", box, inside, "gaps")
+
+
+def _drops(on: _GapSheet, shape: GapShape, count: int) -> str:
+    """Draw a line from each string down through the rows."""
+    return "".join(
+        f"M{place:.1f},{-seat + on.size * 0.4:.1f}V{on.row(count - 0.6):.1f}"
+        for place, seat in zip(shape.places, shape.seats, strict=True)
+    )
+
+
+def _string_names(on: _GapSheet, shape: GapShape, names: Sequence[str]) -> Iterable[str]:
+    for place, seat, thick, name in zip(shape.places, shape.seats, shape.diameters, names, strict=True):
+        y = -seat - thick * THICK_TIMES - on.size * 0.4
+        yield f'<text x="{place:.1f}" y="{y:.1f}">{escape(name)}</text>'
+
+
+def _row_names(on: _GapSheet, rows: Rows) -> Iterable[str]:
+    for index, (name, _) in enumerate(rows):
+        yield f'<text x="{-on.half - on.left + on.size * 0.5:.1f}" y="{on.row(index):.1f}">{escape(name)}</text>'
+
+
+def _gap_figures(on: _GapSheet, shape: GapShape, rows: Rows) -> Iterable[str]:
+    for index, (_, gaps) in enumerate(rows):
+        for (one, other), gap in zip(pairwise(shape.places), gaps, strict=True):
+            yield f'<text x="{(one + other) / 2:.1f}" y="{on.row(index):.1f}">{escape(gap)}</text>'
 
 
 def _string(place: float, seat: float, thick: float) -> str:

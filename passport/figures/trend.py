@@ -12,6 +12,7 @@ from html import escape
 from math import ceil, floor, log10
 
 from passport.figures.outline import svg
+from passport.records.dates import DAYS_A_YEAR
 
 # Sizes in the drawing's own units; letters are shares of its width, so that they read alike on every screen.
 WIDTH, HEIGHT = 320.0, 190.0
@@ -21,7 +22,6 @@ POINT_RADIUS = 2.6
 BAR_END = 2.2
 # Of the span of values and of days, that is left free at the ends.
 ROOM = 0.06
-DAYS_A_YEAR = 365.25
 MOST_YEARS_NAMED = 9
 MOST_VALUES_NAMED = 7
 

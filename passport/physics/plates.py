@@ -177,16 +177,15 @@ def mean_thickness_mm(surface: Surface) -> float:
     return float((surface.thickness_mm * surface.node_area_mm2).sum() / surface.node_area_mm2.sum())
 
 
-def mass_g(surface: Surface, density_kg_m3: float, arch_factor: float, extra_mm3: float = 0.0) -> float:
-    """Give the mass in g: density times the integral of the thickness, and what edge and f-holes add or take.
+def mass_g(volume_mm3: float, density_kg_m3: float, arch_factor: float) -> float:
+    """Give the mass in g of a plate whose volume is that over its shadow: m = rho k V.
 
-    m = rho k (A t + V). Density 100 to 1500 kg/m3; `arch_factor` k, by which the arched plate is larger than its
-    shadow, 1 to 1.2; `extra_mm3` V; OutsideRange.
+    Density 100 to 1500 kg/m3; `arch_factor` k, by which the arched plate is larger than its shadow, 1 to 1.2;
+    OutsideRange.
     """
     within("the density", density_kg_m3, 100, 1500, "kg/m3")
     within("the arch factor", arch_factor, 1, 1.2, "")
-    volume = area_mm2(surface) * mean_thickness_mm(surface) + extra_mm3
-    return density_kg_m3 * arch_factor * volume * 1e-6
+    return density_kg_m3 * arch_factor * volume_mm3 * 1e-6
 
 
 def edge_length_mm(surface: Surface) -> float:

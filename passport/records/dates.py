@@ -17,6 +17,7 @@ from functools import lru_cache
 
 # Records of one workshop share their days; each is read once.
 KEPT_DATES = 20_000
+DAYS_A_YEAR = 365.25
 
 _Day = tuple[int, int, int]
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from passport.analysis.known import Knowledge, knowledge_of
+from passport.analysis.latest import Knowledge, knowledge_of
 from passport.analysis.seats import Seat
 from passport.analysis.template import BridgeCut, bridge_cut
 from passport.errors import PassportError

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from passport.analysis.plate_mass import Known, MapMass, Weighing
+from passport.analysis.known import Known
+from passport.analysis.plate_mass import MapMass, Weighing
 from passport.analysis.plates import AgainstModel, Measured, PlateMap, PlateStudy, f_holes_of, study
 from passport.analysis.taps import COMMON_MOISTURE_PCT, Taps
 from passport.analysis.windows import Windows
@@ -24,7 +25,9 @@ from passport.views.numbers import (
     difference_text,
     figure,
     joined,
+    tenths,
     value_text,
+    with_tenths,
     with_unit,
 )
 from passport.views.setup import NOT_RECORDED
@@ -33,6 +36,8 @@ from passport.views.tree import Fact, PlateView, Worked, Workings
 
 FIVE_COLUMNS = ("Bass edge", "Bass half", "Joint", "Treble half", "Treble edge")
 STAGE_FIELDS = ("mass", "mode1", "mode2", "mode5", "moisture")
+# What goes into a mass is told finely enough to come to the same mass by hand, finer than anybody measures.
+MEAN_DECIMALS = 3
 # Masses below this are told to a tenth of a gram.
 FINE_BELOW_G = 200
 SPLINE = "thin-plate spline: J. Duchon 1977, F. L. Bookstein 1989"
@@ -123,9 +128,9 @@ def _workings(record: Instrument, found: PlateStudy) -> Iterator[Workings]:
 
 def _of_map(found: PlateStudy, of: PlateMap) -> Iterator[Worked]:
     outline = "trapezoid rule inside the outline of the model, seen from above"
-    yield Worked("Area", figure(of.area_mm2 / 100, 1), "cm²", "worked out", outline)
+    yield Worked("Area", figure(of.shape.area_mm2 / 100, 1), "cm²", "worked out", outline)
     rule = f"mean of the spline through {len(found.points)} points; beyond the outermost it is followed half of the way"
-    yield Worked("Mean thickness", figure(of.mean_mm, 2), "mm", "worked out", rule, source=SPLINE)
+    yield Worked("Mean thickness", figure(of.shape.mean_mm, MEAN_DECIMALS), "mm", "worked out", rule, source=SPLINE)
     if of.mass is not None:
         yield from _of_mass(of.mass, of)
     yield from _sides(of)
@@ -136,18 +141,21 @@ def _of_map(found: PlateStudy, of: PlateMap) -> Iterator[Worked]:
 
 
 def _of_mass(mass: MapMass, of: PlateMap) -> Iterator[Worked]:
-    band = " + ".join(f"{words} {figure(known.value, 1)} ({_by(known)})" for words, known in mass.band)
-    edge = f"edge {figure(mass.edge.value, 1)} ({_by(mass.edge)}) less plate {figure(mass.inner_edge_mm, 2)} mm"
-    inputs = f"{figure(mass.edge_length_mm, 0)} mm; {band} = {figure(mass.band_mm, 1)} mm; {edge}"
+    band = " + ".join(f"{words} {with_tenths(known.value)} ({_by(known)})" for words, known in mass.band)
+    inner = figure(mass.shape.inner_edge_mm, MEAN_DECIMALS)
+    edge = f"edge {with_tenths(mass.edge.value)} ({_by(mass.edge)}) less plate {inner} mm"
+    inputs = f"{figure(mass.shape.edge_length_mm, 1)} mm; {band} = {with_tenths(mass.band_mm)} mm; {edge}"
     rule = "length of the outline × width of the band × how much thicker the edge is"
-    yield Worked("Edge adds", figure(mass.band_cm3, 1), "cm³", "worked out", rule, inputs, PRACTICE)
+    yield Worked("Edge adds", _cm3(mass.volumes.band_cm3), "cm³", "worked out", rule, inputs, PRACTICE)
     if mass.f_hole is not None:
-        inputs = f"length {figure(mass.f_hole.value, 1)} mm ({_by(mass.f_hole)}); mean thickness"
-        rule = "2 × 0.082 × length² × thickness"
-        yield Worked("F-holes take", figure(mass.f_holes_cm3, 1), "cm³", "worked out", rule, inputs, PRACTICE)
-    volume = f"{figure(of.area_mm2 / 100, 1)} × {figure(of.mean_mm, 2)} ÷ 10 + {figure(mass.band_cm3, 1)}"
-    volume += f" − {figure(mass.f_holes_cm3, 1)}" if mass.f_hole else ""
-    density = f"{figure(mass.density.value, 0)} kg/m³ ({_by(mass.density)})"
+        thick = figure(of.shape.mean_mm, MEAN_DECIMALS)
+        inputs = f"length {with_tenths(mass.f_hole.value)} mm ({_by(mass.f_hole)}); {thick} mm"
+        rule = "2 × 0.082 × length² × mean thickness"
+        yield Worked("F-holes take", _cm3(mass.volumes.f_holes_cm3), "cm³", "worked out", rule, inputs, PRACTICE)
+    shape = f"{figure(of.shape.area_mm2 / 100, 1)} × {figure(of.shape.mean_mm, MEAN_DECIMALS)} ÷ 10"
+    volume = f"{shape} + {_cm3(mass.volumes.band_cm3)}"
+    volume += f" − {_cm3(mass.volumes.f_holes_cm3)}" if mass.f_hole else ""
+    density = f"{tenths(mass.density.value).removesuffix('.0')} kg/m³ ({_by(mass.density)})"
     inputs = f"{density} ÷ 1000 × {figure(mass.arch.value, 2)} ({_by(mass.arch)}) × ({volume}) cm³"
     rule = "density × arch × (area × mean thickness + edge − f-holes)"
     yield Worked("Mass by the map", grams(mass.mass_g), "g", "worked out", rule, inputs)
@@ -157,8 +165,12 @@ def _of_mass(mass: MapMass, of: PlateMap) -> Iterator[Worked]:
         yield Worked("On the scale", value_text(mass.weighed.stage.mass), "g", "measured", "", f"{stage}; {away}")
 
 
+def _cm3(volume_cm3: float) -> str:
+    return figure(volume_cm3, 2)
+
+
 def _by(known: Known) -> str:
-    return joined(known.how, known.source)
+    return joined(known.how, known.whence)
 
 
 def when_weighed(weighed: Weighing | None, taps: Taps | None) -> Date | None:
@@ -191,7 +203,7 @@ def _of_model(of: PlateMap, against: AgainstModel, taps: Taps | None) -> Iterato
     mean = difference_text(against.mean_difference_mm, 2)
     yield Worked("Against the model", mean, "mm", "worked out", rule, most)
     if taps is not None and against.mode5_hz is not None:
-        inputs = f"{figure(taps.mode5_hz, 0)} Hz × {figure(against.aim_mean_mm, 2)} ÷ {figure(of.mean_mm, 2)} mm"
+        inputs = f"{figure(taps.mode5_hz, 0)} Hz × {figure(against.aim_mean_mm, 2)} ÷ {figure(of.shape.mean_mm, 2)} mm"
         rule = "frequency × mean thickness the model asks for ÷ mean thickness"
         name = "Mode 5, were it as thick as the model’s"
         yield Worked(name, figure(against.mode5_hz, 0), "Hz", "worked out", rule, inputs, THIN_PLATES)

@@ -44,7 +44,7 @@ def _card(found: PlateStudy) -> PlateCard:
         plate=found.name,
         date=date.words() if date else "",
         iso=str(date.earliest or "") if date else "",
-        mean_mm=found.map.mean_mm if found.map else None,
+        mean_mm=found.map.shape.mean_mm if found.map else None,
         mass_g=weighed.common_g if weighed else None,
         mode2_hz=taps.mode2_hz if taps else None,
         mode5_hz=taps.common_hz if taps else None,

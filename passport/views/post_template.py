@@ -5,7 +5,7 @@ For the shop alone. The sums are done in `analysis.template`; here they are word
 
 from __future__ import annotations
 
-from passport.analysis.known import knowledge_of
+from passport.analysis.latest import knowledge_of
 from passport.analysis.template import PostPlace, post_place
 from passport.figures.post_template import PostLines, post_plan
 from passport.records.catalogue import Archive

@@ -5,7 +5,7 @@ Only figures that stand in the tables too.
 
 from __future__ import annotations
 
-from passport.analysis.gathered import Known
+from passport.analysis.known import Known
 from passport.analysis.strung import Strung
 from passport.figures.strung import GapShape, SideFigures, SideShape, gap_drawing, side_drawing
 from passport.views.numbers import date_text, figure, joined

@@ -5,11 +5,13 @@ For the shop alone. The sums are done in `analysis.template`; here they are word
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import asdict
 from typing import TypeVar
 
-from passport.analysis.known import Known, NotRecorded
+from passport.analysis.known import Known
+from passport.analysis.latest import NotRecorded
+from passport.analysis.template import Used
 from passport.errors import PassportError
 from passport.figures.fullsize import FullSize
 from passport.findings import Path
@@ -17,12 +19,12 @@ from passport.physics.ranges import OutsideRange
 from passport.records.catalogue import Archive
 from passport.records.model.instrument import BassBar
 from passport.records.model.marks import Record
-from passport.records.model.sheets import MeasurementSheet, SetupSheet, Sheet
+from passport.records.model.sheets import MeasurementSheet, SetupSheet
 from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import instrument_paths
 from passport.views.desk import Desk
-from passport.views.numbers import date_text, joined, size_text, with_tenths
-from passport.views.titles import capital, spoken, title_of
+from passport.views.numbers import joined, size_text, with_tenths
+from passport.views.titles import capital, title_of
 from passport.views.tree import TrueDrawing, Worked
 from passport.views.visible import visible
 
@@ -86,32 +88,20 @@ def _name(quantity: Path) -> str:
     return title_of(kind, quantity)
 
 
-def used_rows(used: Iterable[Known]) -> tuple[Worked, ...]:
+def used_rows(used: Used) -> tuple[Worked, ...]:
     """Give what went in, what belongs to all strings in one row where it is from one place."""
-    rows: dict[tuple[Path, str, str], list[Known]] = {}
-    for each in used:
-        of_strings = each.quantity[0] in PER_STRING or "bridge_steps" in each.quantity
-        quantity = each.quantity[:-1] if of_strings else each.quantity
-        rows.setdefault((quantity, each.how, _where(each)), []).append(each)
+    rows: dict[tuple[Path, str, str], list[tuple[Path, Known]]] = {}
+    for whole, known in used:
+        of_strings = whole[0] in PER_STRING or "bridge_steps" in whole
+        rows.setdefault((whole[:-1] if of_strings else whole, known.how, known.whence), []).append((whole, known))
     return tuple(
-        Worked(_row_name(quantity, row), ", ".join(with_tenths(each.mm) for each in row), "mm", how, source=where)
-        for (quantity, how, where), row in rows.items()
+        Worked(
+            _row_name(quantity, row), ", ".join(with_tenths(known.value) for _, known in row), "mm", how, source=whence
+        )
+        for (quantity, how, whence), row in rows.items()
     )
 
 
-def _row_name(quantity: Path, row: Sequence[Known]) -> str:
-    names = [str(each.quantity[-1]) for each in row if each.quantity[0] in PER_STRING]
+def _row_name(quantity: Path, row: Iterable[tuple[Path, Known]]) -> str:
+    names = [str(whole[-1]) for whole, _ in row if whole[0] in PER_STRING]
     return joined(_name(quantity), *names)
-
-
-def _where(known: Known) -> str:
-    """Say where a number is from: the sheet and its day, the table, or whoever gave it."""
-    if known.how == "given":
-        return "given for this template"
-    return _of_sheet(known.sheet) if known.sheet else known.source
-
-
-def _of_sheet(sheet: Sheet) -> str:
-    taken = sheet.taken
-    when = spoken(taken.when or "") if taken else ""
-    return joined(sheet.sheet or "", date_text(taken.date) if taken else "", when)

@@ -20,7 +20,7 @@ from passport.analysis.varnish import (
     solids_by_test_pct,
     yield_of,
 )
-from passport.physics.varnish import WORKING_DAY_S
+from passport.physics.varnish import ARCH_FACTOR, WORKING_DAY_S
 from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import VarnishBatch
 from passport.reference.cautions import CAUTIONS, DEFERENCE
@@ -162,13 +162,13 @@ def _known(number: float | None) -> str:
 
 
 def _area(area: Area) -> Iterator[Worked]:
-    ribs = f"{quantity(area.rib_mm or 0, 1, 'mm')}, {area.rib_from}"
+    ribs, arch = f"{quantity(area.rib_mm or 0, 1, 'mm')}, {area.rib_from}", figure(ARCH_FACTOR, 2)
     yield Worked(
         name="Area of the body",
         value=figure((area.mm2 or 0) / MM2_PER_M2, 3),
         unit="m²",
         how=WORKED_OUT,
-        rule="2 × 1.02 × area within the outline + outline’s length × rib height; 1.02 for the arch, assumed",
+        rule=f"2 × {arch} × area within the outline + outline’s length × rib height; {arch} for the arch, assumed",
         inputs=f"the model’s outline, points joined by straight lines; ribs {ribs}",
     )
     yield Worked("Density of the film", figure(FILM_KG_M3, 0), "kg/m³", ASSUMED, source="dried varnish, from memory")

@@ -8,7 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from passport.analysis.moisture import Equilibrium
-from passport.analysis.seasoning import AT_REST_PCT, Reading, Seasoning, lost_a_year, lots_in_use, seasoning_of, span
+from passport.analysis.seasoning import (
+    AT_REST_PCT,
+    FEWEST_DAYS,
+    Reading,
+    Seasoning,
+    lost_a_year,
+    lots_in_use,
+    seasoning_of,
+    span,
+)
 from passport.analysis.timeline import happenings
 from passport.analysis.wood import Sound, Tapped, sound_of, tapped
 from passport.figures.moisture import moisture_chart
@@ -140,14 +149,14 @@ def _last(reading: Reading) -> Worked:
 
 
 def _apart(last: Reading, season: Seasoning) -> Worked:
-    read, rest = last.pct or 0.0, season.rest.pct or 0.0
+    read, rest, apart = last.pct or 0.0, season.rest.pct or 0.0, season.apart_pct
     return Worked(
         name="Is it at rest?",
         value=season.verdict,
         unit="",
         how=WORKED_OUT,
         rule=f"at rest within {quantity(AT_REST_PCT, 1, '%')} of its store",
-        inputs=f"{figure(read, 1)} {MINUS} {figure(rest, 1)} = {difference_text(read - rest, 1)}: {season.reason}",
+        inputs=f"{figure(read, 1)} {MINUS} {figure(rest, 1)} = {difference_text(apart, 1)}: {season.reason}",
         source=f"limit: {PRACTICE}",
     )
 
@@ -175,6 +184,11 @@ def _not_dried(season: Seasoning) -> Iterator[str]:
         yield "When it was air-dry by the rule of a year for each inch: the thickness of the pieces is not recorded."
     if season.verdict == "cannot tell":
         yield f"Whether it is at rest: cannot tell, {season.reason}."
+    if len(season.readings) > 1 and not any(lost_a_year(season.readings)):
+        yield (
+            "What it loses in a year: no two readings were found in the same way, by meter or by weighing, and lie "
+            f"{FEWEST_DAYS} days or more apart."
+        )
     for reading in season.readings:
         if reading.pct is None:
             yield f"The moisture read {date_text(reading.date) or 'without a date'}: {reading.why_not}."

@@ -43,21 +43,21 @@ def test_a_violins_top_weighs_by_its_map_what_the_scale_said(demo: Archive) -> N
     # lining is the trade's 1.8. Area, mean and edge length are those of the outline: tests/physics.
     assert mass.band_mm == pytest.approx(2.3 + 1.1 + 1.8)
     assert [known.how for _, known in mass.band] == ["measured", "measured", "from a table"]
-    by_hand = 0.390 * 1.02 * (mass.plate_cm3 + mass.band_cm3 - mass.f_holes_cm3)
+    by_hand = 0.390 * 1.02 * (mass.volumes.plate_cm3 + mass.volumes.band_cm3 - mass.volumes.f_holes_cm3)
     assert mass.mass_g == pytest.approx(by_hand)
     assert mass.weighed is not None
     assert mass.weighed.mass_g == 60
     assert mass.weighed.common_g == pytest.approx(60 * 108 / 108.5)
     assert mass.mass_g == pytest.approx(60, abs=1.5)
     # Common practice, no source: a violin's edge adds some 5 %, its f-holes take some 2 %.
-    assert mass.band_cm3 / mass.plate_cm3 == pytest.approx(0.05, abs=0.01)
-    assert mass.f_holes_cm3 / mass.plate_cm3 == pytest.approx(0.02, abs=0.005)
+    assert mass.volumes.band_cm3 / mass.volumes.plate_cm3 == pytest.approx(0.05, abs=0.01)
+    assert mass.volumes.f_holes_cm3 / mass.volumes.plate_cm3 == pytest.approx(0.02, abs=0.005)
 
 
 def test_a_back_has_no_f_holes_and_a_flat_one_no_arch(demo: Archive) -> None:
     back = mass_of(studied(demo, VIOLIN, "back"))
     assert back.f_hole is None
-    assert back.f_holes_cm3 == 0
+    assert back.volumes.f_holes_cm3 == 0
     assert (back.arch.value, back.arch.how) == (1.02, "assumed")
 
 
@@ -82,7 +82,7 @@ def test_without_a_density_the_lots_counts_and_without_any_it_is_said(demo: Arch
     found = study(demo, without, "top", windows_of(demo, without))
     assert found is not None
     mass = mass_of(found)
-    assert (mass.density.value, mass.density.source) == (392.5, "lot SP09B")
+    assert (mass.density.value, mass.density.whence) == (392.5, "lot SP09B")
     nowhere = replace(demo, wood={})
     found = study(nowhere, without, "top", windows_of(nowhere, without))
     assert found is not None

@@ -70,6 +70,24 @@ def test_what_is_lost_is_lost_in_the_years_between() -> None:
     assert lost == pytest.approx(1.5, abs=0.002)
 
 
+METER, LAST = "{date: 2010-01-01, value: 12}", "{date: 2012-01-01, value: 9}"
+
+
+@pytest.mark.parametrize(
+    ("readings", "lost"),
+    [
+        (f"[{METER}, {{date: 2010-03-02, value: 11}}]", [6.09]),  # 60 days: 365.25 / 60
+        (f"[{METER}, {{date: 2010-03-01, value: 11}}]", []),  # a day too near
+        (f"[{METER}, {{date: 2012-01-01, mass: 44, oven_dry_mass: 40}}]", []),  # a meter, and an oven
+        # What lies too near, or was found another way, does not hide the next that can be compared.
+        (f"[{METER},{{date: 2010-01-04, value: 9}}, {{date: 2011-12-31, mass: 4.4, oven_dry_mass: 4}},{LAST}]", [1.5]),
+    ],
+)  # fmt: skip
+def test_only_readings_of_one_method_and_far_enough_apart_tell_what_is_lost(readings: str, lost: list[float]) -> None:
+    found = lost_a_year(seasoning_of(lot(f"moisture: {readings}\n")).readings)
+    assert [each for _, _, each in found] == pytest.approx(lost, abs=0.005)
+
+
 @pytest.mark.parametrize(
     ("first", "second", "years", "decimals"),
     [

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from passport.analysis.seats import StringLine, across, seats
+from passport.analysis.course import from_steps
+from passport.analysis.seats import StringLine, seats
 from passport.physics.ranges import OutsideRange
 from passport.physics.setup import string_height_mm
 
@@ -73,5 +74,5 @@ def test_what_cannot_be_is_refused() -> None:
 
 
 def test_strings_lie_evenly_about_the_middle() -> None:
-    assert across([11.3, 11.2, 11.0]) == pytest.approx([-16.75, -5.45, 5.75, 16.75])
-    assert across([7.0]) == (-3.5, 3.5)
+    assert from_steps([11.3, 11.2, 11.0]) == pytest.approx([-16.75, -5.45, 5.75, 16.75])
+    assert from_steps([7.0]) == (-3.5, 3.5)

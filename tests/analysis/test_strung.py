@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from passport.analysis.closing import CLOSES_WITHIN_MM, LENGTH_WITHIN_MM, closing_of, likeliest
+from passport.analysis.closing import CLIMBS_MM, CLOSES_WITHIN_MM, LENGTH_WITHIN_MM, closing_of, likeliest
 from passport.analysis.strung import Strung, strung
+from passport.physics.setup import side_view
 from passport.records.catalogue import load
 from passport.records.model.instrument import Instrument
 from passport.reference.kinds import KINDS, OPEN_STRINGS, SIZES
@@ -275,6 +276,26 @@ def test_the_nominals_of_the_trade_close(kind: str, size: str) -> None:
     closing = closing_of(only(text))
     assert closing is not None
     assert closing.closes, f"{closing.worked_mm:.2f} for {closing.recorded.value}"
+
+
+@pytest.mark.parametrize(("kind", "size"), [("violin", "4/4"), ("viola", "390"), ("cello", "4/4"), ("cello", "1/4")])
+def test_a_string_climbs_as_far_as_the_nominals_of_the_trade_make_it(kind: str, size: str) -> None:
+    def nominal(field: str) -> float:
+        row = measure(kind, size, field)
+        assert row is not None
+        return row.nominal
+
+    view = side_view(
+        body_length_mm=nominal("body_length"), body_stop_mm=nominal("body_stop"), neck_stop_mm=nominal("neck_stop"),
+        overstand_mm=nominal("overstand"), board_thickness_mm=10.0 if kind == "cello" else 8.0,
+        board_length_mm=nominal("fingerboard_length"),
+        arch_mm=nominal("arch_height_top") - nominal("edge_thickness_top"),
+        projection_mm=nominal("projection"), bridge_height_mm=nominal("bridge_height"),
+        saddle_mm=nominal("saddle_height_above_top"), nut_clearance_mm=0.4,
+    )  # fmt: skip
+    low, high = CLIMBS_MM[kind]
+    climbs = view.string_length_mm - nominal("body_stop") - nominal("neck_stop")
+    assert low <= climbs <= high + 0.05
 
 
 def test_the_sheets_of_the_demo_close_and_fit_their_string_lengths() -> None:

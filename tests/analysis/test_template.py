@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from passport.analysis.known import Knowledge, NotRecorded, knowledge_of
+from passport.analysis.latest import Knowledge, NotRecorded, knowledge_of
+from passport.analysis.strung import strung
 from passport.analysis.template import bar_line, bridge_cut, crown_over, post_place
 from passport.figures.outline import Curve
 from passport.physics.ranges import OutsideRange
@@ -59,10 +60,10 @@ def demo(stem: str) -> Knowledge:
     return knowledge_of(load(archives.DEMO), stem)
 
 
-def where(knowledge: Knowledge, *quantity: str) -> tuple[float, str, str | None]:
+def where(knowledge: Knowledge, *quantity: str) -> tuple[float, str, str]:
     known = knowledge.usual(quantity)
     assert known is not None
-    return known.mm, known.how, getattr(known.sheet, "sheet", None)
+    return known.value, known.how, known.whence.partition(",")[0]
 
 
 def test_each_quantity_is_the_one_measured_last(tmp_path: Path) -> None:
@@ -79,8 +80,8 @@ def test_what_nobody_measured_comes_from_a_table_and_says_so(tmp_path: Path) -> 
     known = violin(tmp_path, {", inset_from_foot_edge: 0.5": ""}).usual(("soundpost", "inset_from_foot_edge"))
     assert known is not None
     # 0.5 mm: the trade's table of measures, the row of a violin.
-    assert (known.mm, known.how, known.sheet) == (0.5, "from a table", None)
-    assert known.source
+    assert (known.value, known.how) == (0.5, "from a table")
+    assert known.whence
 
 
 @pytest.mark.parametrize("stem", [VIOLIN, CELLO, BASS])
@@ -111,7 +112,10 @@ def test_a_neck_that_sank_asks_for_a_bridge_lower_by_as_much() -> None:
 def test_heights_given_count_before_those_of_the_reference() -> None:
     asked = bridge_cut(demo(VIOLIN), None, {"E": 4.0})
     assert [seat.string.height_mm for seat in asked.seats] == [5.0, 4.7, 4.2, 4.0]
-    assert [known.how for known in asked.used if known.quantity[0] == "string_height"] == [*["measured"] * 3, "given"]
+    assert [known.how for quantity, known in asked.used if quantity[0] == "string_height"] == [
+        *["measured"] * 3,
+        "given",
+    ]
 
 
 def test_heights_to_the_centre_are_taken_to_the_underside_by_half_a_string(tmp_path: Path) -> None:
@@ -123,6 +127,16 @@ def test_heights_to_the_centre_are_taken_to_the_underside_by_half_a_string(tmp_p
     ]
     # Half of the usual thicknesses in the trade's table: G 0.80, D 0.82, A 0.68, E 0.26 (from memory).
     assert lower == pytest.approx(HALF_STRINGS, abs=1e-9)
+
+
+def test_a_recorded_thickness_goes_before_the_usual_one(tmp_path: Path) -> None:
+    changes = {"to: underside}": "to: centre}\n    string_diameter: {G: 1.2}"}
+    known = violin(tmp_path, changes)
+    # By hand: 5.0 - 1.2/2; the page with the sums of this very sheet must say the same.
+    assert bridge_cut(known).seats[0].string.height_mm == pytest.approx(4.4)
+    first = strung(known.record)[0].heights[0]
+    assert first is not None
+    assert first.value == pytest.approx(4.4)
 
 
 def test_without_recorded_steps_the_strings_lie_equally_far_apart(tmp_path: Path) -> None:

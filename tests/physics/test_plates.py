@@ -90,7 +90,7 @@ def test_an_analytic_plate_has_the_volume_that_scipy_integrates() -> None:
 
     volume, _ = dblquad(bump, 0, LONG, lambda height: -width(height), width)
     assert area_mm2(surface) * mean_thickness_mm(surface) == pytest.approx(volume, rel=5e-4)
-    assert mass_g(surface, 400, 1.0) == pytest.approx(volume * 400e-6, rel=5e-4)
+    assert mass_g(area_mm2(surface) * mean_thickness_mm(surface), 400, 1.0) == pytest.approx(volume * 400e-6, rel=5e-4)
 
 
 @pytest.mark.parametrize(("length", "width"), [(300.0, 300.0), (355.0, 206.0), (1100.0, 680.0)])
@@ -110,14 +110,13 @@ def test_the_worked_map_of_nine_points() -> None:
     surface = thickness_surface(points, [(0, 20), (60, 20)])
     assert area_mm2(surface) == pytest.approx(40 * 60)
     assert edge_length_mm(surface) == pytest.approx(2 * (40 + 60))
-    assert mass_g(surface, 400, 1.0) == pytest.approx(2.502, rel=4e-3)
+    assert mass_g(area_mm2(surface) * mean_thickness_mm(surface), 400, 1.0) == pytest.approx(2.502, rel=4e-3)
 
 
 def test_a_plate_of_one_thickness_weighs_density_times_area_times_thickness() -> None:
     # 400 kg/m3, 0.050 m2, 2.85 mm and an arch factor of 1.02 make 58.1 g (worked by hand).
     surface = thickness_surface([(0, 20, 2.85), (50, 180, 2.85), (-50, 180, 2.85)], [(0, 125), (200, 125)])
-    assert mass_g(surface, 400, 1.02) == pytest.approx(58.1, abs=0.05)
-    assert mass_g(surface, 400, 1.02, extra_mm3=1000) - mass_g(surface, 400, 1.02) == pytest.approx(0.408)
+    assert mass_g(area_mm2(surface) * mean_thickness_mm(surface), 400, 1.02) == pytest.approx(58.1, abs=0.05)
 
 
 def test_edge_and_f_holes_come_to_what_is_known_of_a_violin() -> None:
@@ -170,8 +169,8 @@ def test_a_wetter_plate_taps_lower() -> None:
         lambda: thickness_surface([*SPARSE[1:], (3, 3, -0.1)], ellipse()),
         lambda: thickness_surface(SPARSE, [(0, 10), (40, 10)]),
         lambda: thickness_surface(SPARSE, [(0, 0), (355, 0)]),
-        lambda: mass_g(thickness_surface(SPARSE, ellipse()), 4, 1.02),
-        lambda: mass_g(thickness_surface(SPARSE, ellipse()), 400, 0.9),
+        lambda: mass_g(142_500, 4, 1.02),
+        lambda: mass_g(142_500, 400, 0.9),
         lambda: edge_band_mm3(1000, -1, 4, 3),
         lambda: f_hole_area_mm2(7500),
         lambda: tap_scaling_hz(0, 1),

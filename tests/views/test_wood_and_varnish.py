@@ -132,6 +132,29 @@ def test_a_lot_says_whether_it_is_at_rest_and_why(shop: SiteView) -> None:
     assert len(seasoning.drawings) == 1
 
 
+def test_what_lies_between_a_lot_and_its_store_can_be_done_again(shop: SiteView) -> None:
+    rests = [
+        figure
+        for view in shop.supplies
+        for workings in view.worked
+        for figure in workings.figures
+        if figure.name == "Is it at rest?"
+    ]
+    assert len(rests) > 5
+    for rest in rests:
+        terms, _, said = rest.inputs.partition(":")[0].partition(" = ")
+        assert round(sum_of(terms), 1) == number(said.lstrip("+"))
+
+
+def test_where_no_two_readings_tell_what_is_lost_the_page_says_so(tmp_path: Path) -> None:
+    near = "moisture: [{date: 2021-01-15, value: 8.7}, {date: 2021-01-18, mass: 46.2, oven_dry_mass: 42.4}]\n"
+    text = "schema: 1\nlot: SP09B\nspecies: Picea abies\n" + near
+    root = archives.write(tmp_path / "records", {"wood/SP09B.yml": text})
+    seasoning = titled(supply(project(load(root, TODAY), (), "shop"), "SP09B"), "Seasoning")
+    assert seasoning.tables == ()
+    assert any(words.startswith("What it loses in a year") for words in seasoning.lacking)
+
+
 def test_what_a_meter_read_in_a_block_is_not_set_beside_bars(shop: SiteView) -> None:
     """SP18R was read with an ultrasonic meter: 2000 m/s across is that of a block of spruce, 1460 that of a bar."""
     stiff = titled(supply(shop, "SP18R"), "Stiff and light")

@@ -279,6 +279,11 @@ class Money(Value):
     """A sum of money; the currency stands in the field beside it."""
 
 
+def middle_of(value: Value | None) -> float | None:
+    """Give the number a value stands for, of a range its middle; None where there is none."""
+    return value.value.middle if value is not None else None
+
+
 class Stations(Record):
     """A value taken at several places. A bare number is the one value for all of them."""
 
