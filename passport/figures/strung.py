@@ -218,8 +218,8 @@ def gap_drawing(title: str, words: str, shape: GapShape, names: Sequence[str], r
         f'<path class="line-strong" d="{_crown(shape)}"/><path class="line-fine" d="{_drops(on, shape, len(rows))}"/>',
         "".join(map(_string, shape.places, shape.seats, shape.diameters)),
         f'<g class="figure" font-size="{on.size:.2f}">{figures}</g>',
-        f'<g class="side" font-size="{on.size:.2f}">{"".join(_row_names(on, rows))}</g>'
-        f"{_side_note(said, on.half, on.row(len(rows) + 0.7), on.size)}",
+        f'<g class="side" font-size="{on.size:.2f}">{"".join(_row_names(on, rows))}</g>',
+        _side_note(said, on.half, on.row(len(rows) + 0.7), on.size),
     )
     return svg(title, f"{words} Bass side left; {said}.", box, inside, "gaps")
 

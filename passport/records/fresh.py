@@ -13,12 +13,17 @@ from passport.errors import PassportError
 from passport.records.reader import Reading, read
 from passport.reference.cautions import CAUTIONS
 from passport.reference.kinds import OPEN_STRINGS
+from passport.reference.measures import measure
 
 # What thirty alike have in common; numbers, measurements, set-ups, history and pictures are each one's own.
 SHARED_FIELDS = (
     "schema", "id", "kind", "size", "model", "serial", "origin", "publish", "handed", "strings", "made", "parts",
     "outfit",
 )  # fmt: skip
+# A row across the widest of the upper bout, as a share of the body's length, and the step rows are told in.
+UPPER_SHARE, ROUND_MM = 0.915, 5
+# Of a size that the trade's table has not, the rows stand for any; they are overwritten like everything in a blank.
+UNKNOWN_ROWS = ("2", "1")
 # What belongs to one piece of wood only: in braces among others, or on lines of its own.
 OWN_OF_A_PIECE = re.compile(r"""\b(wedge|density|figure): *("[^"]*"|'[^']*'|\{[^}]*\}|[^,}\n]*),? *""")
 OWN_LINES_OF_A_PIECE = re.compile(r"^( *)(wedge|density|figure):([^\n{}]*[^\n{},])?\n(?:\1 +.*\n)*", re.MULTILINE)
@@ -32,7 +37,10 @@ def blank(of: str, /, **words: str) -> str:
 
 def new_instrument(number: str, kind: str, size: str, model: str, today: str) -> str:
     """Give a new record to fill in."""
-    return blank("instrument", id=number, kind=kind, size=size, model=model, today=today, strings=_strings(kind))
+    rows = dict(zip(("row_upper", "row_bridge"), _rows(kind, size), strict=True))
+    return blank(
+        "instrument", id=number, kind=kind, size=size, model=model, today=today, strings=_strings(kind), **rows
+    )
 
 
 def new_lot(name: str, species: str, today: str) -> str:
@@ -50,6 +58,15 @@ def new_batch(name: str, today: str) -> str:
 def new_model(name: str, kind: str, size: str, today: str) -> str:
     """Give a new model to fill in."""
     return blank("model", name=name, kind=kind, size=size, today=today, strings=_strings(kind))
+
+
+def _rows(kind: str, size: str) -> tuple[str, str]:
+    """Give where the thickness of a plate is measured first: across the upper bout, and on the line of the bridge."""
+    length, stop = (measure(kind, size, field) for field in ("body_length", "body_stop"))
+    if length is None or stop is None:
+        return UNKNOWN_ROWS
+    upper, bridge = UPPER_SHARE * length.nominal, length.nominal - stop.nominal
+    return f"{ROUND_MM * round(upper / ROUND_MM)}", f"{ROUND_MM * round(bridge / ROUND_MM)}"
 
 
 def _strings(kind: str) -> str:
