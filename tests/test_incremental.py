@@ -48,9 +48,7 @@ CHANGES: dict[str, Changes] = {
     },
     "an instrument gone": {f"instruments/{OTHER}.yml": None},
     "a serial that another has": {f"instruments/{OTHER}.yml": archives.SECOND.replace("TP 90", "TP 88")},
-    "a record with an error": {
-        f"instruments/{LISTED}.yml": VIOLIN.replace("string_length: 328", "string_length: 3x")
-    },
+    "a record with an error": {f"instruments/{LISTED}.yml": VIOLIN.replace("string_length: 328", "string_length: 3x")},
     "a record that cannot be read": {f"instruments/{LISTED}.yml": "id: [\n"},
     "a template of the workshop's own": {"../site_templates/passport/supply.html": "<h1>{{ view.title }}</h1>"},
 }
