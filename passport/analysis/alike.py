@@ -21,6 +21,8 @@ from passport.reference import drift, terms
 BEFORE_WORK, WORK, AFTER_WORK = 0, 1, 2
 # All that is said of work that an audience may not see.
 UNSEEN = "it was worked on between the two"
+Moment = tuple[date, int]
+END: Moment = (date.max, AFTER_WORK)
 STRUNG = {"at_pitch": "at pitch", "slack": "slack", "none": "off"}
 
 
@@ -85,7 +87,8 @@ class Pair:
 def pair(record: Instrument, one: SetupSheet, other: SetupSheet) -> Pair:
     """Set two sheets of a record beside each other, the older first."""
     touched: dict[str, str] = {}
-    for fields, why in (*_work_between(record.history or (), one, other), *_other_pieces(record, one, other)):
+    work = _work_between(record.history or (), _moment(one), _moment(other))
+    for fields, why in (*work, *_other_pieces(record, one, other)):
         for field in sorted(fields):
             touched.setdefault(field, why)
     for field in sorted(record.worked_on_unseen(one, other)):
@@ -117,9 +120,18 @@ def name_of(sheet: SetupSheet) -> str:
     return sheet.sheet or (f"the sheet of {taken}" if taken else "a sheet without a date")
 
 
-def _work_between(history: Sequence[Event], one: SetupSheet, other: SetupSheet) -> Iterator[tuple[frozenset[str], str]]:
-    """Give what each work between two sheets touches; work of a day not known well is between where it may be."""
-    start, end = _moment(one), _moment(other)
+def begun_after(record: Instrument, sheet: SetupSheet) -> frozenset[str]:
+    """Give the fields that have begun anew since a sheet: by work, by another piece, all of them by a new reference."""
+    ordered = in_order(record.setups or ())
+    later = ordered[_place(ordered, sheet) + 1 :]
+    if any(each.role == "reference" for each in later):
+        return frozenset({drift.EVERY_FIELD})
+    work = _work_between(record.history or (), _moment(sheet), END)
+    return frozenset().union(*(fields for fields, _ in (*work, *_other_pieces(record, sheet, ordered[-1]))))
+
+
+def _work_between(history: Sequence[Event], start: Moment, end: Moment) -> Iterator[tuple[frozenset[str], str]]:
+    """Give what each work between two moments touches; work of a day not known well is between where it may be."""
     for event in history:
         fields = drift.work().get(event.event or "")
         if not fields or event.date is None:
@@ -129,7 +141,7 @@ def _work_between(history: Sequence[Event], one: SetupSheet, other: SetupSheet) 
             yield fields, f"{terms.EVENTS[event.event or ''].words.lower()} {when_said(event.date)}"
 
 
-def _moment(sheet: SetupSheet) -> tuple[date, int]:
+def _moment(sheet: SetupSheet) -> Moment:
     is_before = sheet.taken is not None and sheet.taken.when in CONDITION_SHEETS
     return day_of(sheet), BEFORE_WORK if is_before else AFTER_WORK
 
@@ -154,6 +166,10 @@ def fitted_at(record: Instrument, sheet: SetupSheet) -> dict[str, str]:
         if each is sheet:
             break
     return found
+
+
+def _place(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:
+    return next(index for index, each in enumerate(sheets) if each is sheet)
 
 
 def _strung(sheet: SetupSheet) -> str:

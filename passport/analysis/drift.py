@@ -115,8 +115,7 @@ def compare(
     for what in watched(record, board) if limits else ():
         sides = [taken(what, sheet, gauges, limits) for sheet in (then, now)]
         if sides[0] and sides[1]:
-            limit = limit_of(what, limits)
-            changes.append(_change(what, sides[0], sides[1], limit, both, climates, season(what)))
+            changes.append(_change(what, sides[0], sides[1], limits, both, climates, season(what)))
         elif sides[0]:
             not_again.append((what, tuple(lacking_parts(what, now))))
     found = tuple(changes)
@@ -135,12 +134,12 @@ def _change(
     what: Watched,
     then: Taken,
     now: Taken,
-    limit: Limit,
+    limits: Mapping[str, Limits],
     both: Pair,
     climates: tuple[Climate, Climate],
     season: Learned | None,
 ) -> Change:
-    why = what.why_unlike(both)
+    limit, why = limit_of(what, limits), what.why_unlike(both)
     if why:
         return Change(what, then, now, limit, None, 0.0, "cannot tell", why_not=why)
     by_season, season_u = season_part(*climates, season) or (None, 0.0)
@@ -151,15 +150,17 @@ def _change(
         acts = verdict(change, uncertainty, limit.act) if limit.act is not None else None
     except OutsideRange as error:
         return Change(what, then, now, limit, None, 0.0, "cannot tell", why_not=str(error))
-    expected = _expected(what, then, climates)
+    expected = _expected(what, then, limits[what.limits].per_moisture_pct, climates)
     return Change(what, then, now, limit, change, uncertainty, judged, acts, by_season, expected)
 
 
-def _expected(what: Watched, then: Taken, climates: tuple[Climate, Climate]) -> float | None:
+def _expected(
+    what: Watched, then: Taken, per_moisture_pct: float | None, climates: tuple[Climate, Climate]
+) -> float | None:
     """Give what moisture does to the mass and warmth to the air resonance, by the rule."""
     difference = moisture_difference(*climates)
-    if what.name == "mass" and difference is not None:
-        return then.method_u * difference
+    if per_moisture_pct is not None and difference is not None:
+        return per_moisture_pct * difference
     one, other = (climate.temperature_c for climate in climates)
     if what.name == "air_mode" and one is not None and other is not None:
         return then.value * (other - one) / 2 / (ZERO_C_IN_K + one)

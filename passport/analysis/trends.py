@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import sqrt
 
-from passport.analysis.alike import Epoch, day_of, epochs_of, name_of, pair
+from passport.analysis.alike import Epoch, begun_after, day_of, epochs_of, name_of, pair
 from passport.analysis.drift import Comparison, Limit, compare, limit_of
 from passport.analysis.season import Learned, Point, climate_of, is_of_one_climate, learned, season_part, years
 from passport.analysis.watched import Watched, board_of, limits_for, taken, watched
@@ -55,7 +55,8 @@ class Meets:
 class Trend:
     """A watched quantity over an epoch: each sheet, the reference first, and the change a year.
 
-    `per_year` is None while fewer than three sheets count, or no time lies between them.
+    `per_year` is None while fewer than three sheets count, or no time lies between them; `meets` is None too once
+    anything after the last of the sheets has started the quantity anew.
     """
 
     what: Watched
@@ -105,11 +106,11 @@ def _epoch(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> Epo
     seasons = {what: found for what, points in series if (found := learned([point for _, point in points]))}
     latest = compare(record, gauges, epoch.reference, epoch.sheets[-1], seasons.get)
     limits = limits_for(record)
-    trends = tuple(_trend(what, limit_of(what, limits), points, seasons.get(what)) for what, points in series)
+    trends = tuple(_trend(record, what, limit_of(what, limits), points, seasons.get(what)) for what, points in series)
     return EpochDrift(latest, tuple(seasons.items()), trends)
 
 
-Points = tuple[tuple[str, Point], ...]
+Points = tuple[tuple[SetupSheet, Point], ...]
 
 
 def _series(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> Iterator[tuple[Watched, Points]]:
@@ -120,17 +121,17 @@ def _series(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> It
         like = [epoch.reference, *(both.other for both in pairs if not what.why_unlike(both))]
         both_days = ((sheet, taken(what, sheet, gauges, limits)) for sheet in like)
         points = tuple(
-            (name_of(sheet), Point(day_of(sheet), value.value, value.uncertainty, value.unit, climate_of(sheet)))
+            (sheet, Point(day_of(sheet), value.value, value.uncertainty, value.unit, climate_of(sheet)))
             for sheet, value in both_days
             if value and day_of(sheet) != date.min
         )
-        if points and points[0][0] == name_of(epoch.reference):
+        if points and points[0][0] is epoch.reference:
             yield what, points
 
 
-def _trend(what: Watched, limit: Limit, points: Points, season: Learned | None) -> Trend:
+def _trend(record: Instrument, what: Watched, limit: Limit, points: Points, season: Learned | None) -> Trend:
     (_, first), *_ = points
-    steps = tuple(_step(name, first, point, season) for name, point in points)
+    steps = tuple(_step(name_of(sheet), first, point, season) for sheet, point in points)
     trend = Trend(what, first.unit, limit, steps)
     counting = [(step, point) for step, (_, point) in zip(steps, points, strict=True) if step.counts]
     if len(counting) < FEWEST_SHEETS:
@@ -143,7 +144,8 @@ def _trend(what: Watched, limit: Limit, points: Points, season: Learned | None) 
     except OutsideRange:
         return trend
     told = replace(trend, per_year=fit.slopes[0], per_year_u=fit.slope_u(0))
-    return replace(told, meets=_meets(told, fit, days)) if told.is_told else told
+    goes_on = not what.begins_anew_with(begun_after(record, points[-1][0]))
+    return replace(told, meets=_meets(told, fit, days)) if told.is_told and goes_on else told
 
 
 def _step(name: str, first: Point, point: Point, season: Learned | None) -> Step:

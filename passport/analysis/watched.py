@@ -19,7 +19,7 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.records.model.values import Value
 from passport.records.model.workshop import Gauge
-from passport.reference.drift import Limits, limits_of
+from passport.reference.drift import EVERY_FIELD, Limits, limits_of
 from passport.reference.measures import measure
 
 ARCH, BACK, PROJECTION = ("arch_height", "top"), ("arch_height", "back"), ("projection",)
@@ -68,6 +68,10 @@ class Watched:
         """Say why it cannot be compared between two sheets; nothing where it can."""
         taken = (both.why_taken_unlike(part.path) for part in self.parts)
         return next(filter(None, taken), "") or both.why_touched(*self.touched_by)
+
+    def begins_anew_with(self, fields: frozenset[str]) -> bool:
+        """Tell whether work on these fields starts it anew."""
+        return not fields.isdisjoint((*self.touched_by, EVERY_FIELD))
 
 
 @dataclass(frozen=True)

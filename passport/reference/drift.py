@@ -19,12 +19,14 @@ EVERY_FIELD = "all"
 class Limits:
     """When a change is looked at and when it is acted on, and the standard uncertainty of the way of measuring.
 
-    In the unit of the quantity; `act` is None where nobody acts on this change alone.
+    In the unit of the quantity; `act` is None where nobody acts on this change alone. `per_moisture_pct` is what one
+    per cent of moisture in the wood does to it, None where no rule says.
     """
 
     look: float
     method: float
     act: float | None = None
+    per_moisture_pct: float | None = None
 
 
 @dataclass(frozen=True)

@@ -45,7 +45,7 @@ RULE = (
     "\N{PLUS-MINUS SIGN} = 2 √(gauge then² + gauge now² + 2 method²). Moved where the change less ± exceeds the limit, "
     "not moved where the change and ± stay within it, else cannot tell. Limit: look / act."
 )
-SOURCES = f"JCGM 100:2008 (GUM), 5.1.2; ISO 14253-1:2017, decision rules; {source()}"
+SOURCES = f"JCGM 100:2008 (GUM), 5.1.2; ISO 14253-1:1998, decision rules; {source()}"
 
 
 def drift_workings(desk: Desk, record: Instrument) -> tuple[Workings, ...]:
@@ -291,7 +291,7 @@ def _course(epochs: Sequence[EpochDrift], strings: tuple[str, ...]) -> Iterator[
         if not told:
             yield f"{start}: {_untold(epoch)}"
         else:
-            words = "; ".join(_goes(trend, strings, with_day=epoch is epochs[-1]) for trend in told)
+            words = "; ".join(_goes(trend, strings) for trend in told)
             yield f"{start}, a year: {words}. Weighted least squares, ± at k = 2."
 
 
@@ -301,10 +301,10 @@ def _untold(epoch: EpochDrift) -> str:
     return "no trend, since that needs three sheets of one season."
 
 
-def _goes(trend: Trend, strings: tuple[str, ...], *, with_day: bool) -> str:
+def _goes(trend: Trend, strings: tuple[str, ...]) -> str:
     slope = f"{difference_text(trend.per_year, 2)} ± {figure(COVERAGE * trend.per_year_u, 2)}{NARROW_SPACE}{trend.unit}"
     meets = ""
-    if with_day and trend.meets is not None:
+    if trend.meets is not None:
         day, early, late = (each.year for each in (trend.meets.day, trend.meets.earliest, trend.meets.latest))
         meets = f", meets the act limit about {day} ({early} to {late})"
     return f"{name_watched(trend.what, strings)} {slope}{meets}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from math import hypot, sqrt
 
@@ -258,6 +259,18 @@ def test_moisture_of_the_mass_and_warmth_of_the_air_are_stated_by_the_rule() -> 
     assert found["mass"].verdict == "cannot tell"
 
 
+def test_what_moisture_does_to_the_mass_is_not_how_sure_the_scale_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    then, now = (f"state: {{{climate}}}, instrument_mass: 450" for climate in (DRY, WET))
+    sheets = (f"role: reference, taken: {{date: 2022-03-18}}, {then}", f"taken: {{date: 2024-09-10}}, {now}")
+    usual = changes(compared(*sheets, head=VIOLIN))["mass"]
+    limits = limits_for(made(*sheets, head=VIOLIN))
+    surer = {**limits, "mass": replace(limits["mass"], method=1.0)}
+    monkeypatch.setattr("passport.analysis.drift.limits_for", lambda _record: surer)
+    mass = changes(compared(*sheets, head=VIOLIN))["mass"]
+    assert mass.uncertainty < usual.uncertainty
+    assert mass.expected == usual.expected
+
+
 def test_higher_strings_in_wetter_air_are_perhaps_the_season_and_surely_what_is_sure() -> None:
     perhaps = compared(
         f"state: {{{DRY}}}, {THEN}",
@@ -347,6 +360,35 @@ def test_a_trend_says_how_much_a_year_and_when_it_meets_the_act_limit() -> None:
     # 2 mm at 0.3 a year: six years and eight months on.
     assert abs((trend.meets.day - date(2026, 9, 1)).days) < 10
     assert trend.meets.earliest < trend.meets.day < trend.meets.latest
+
+
+FIVE_YEARS = [
+    still(f"{2020 + index}-01-01", 27.0 - 0.3 * index, "check" if index else "reference") for index in range(5)
+]
+
+
+@pytest.mark.parametrize(
+    ("later", "more"),
+    [
+        ((still("2024-06-01", 27.0, "reference"),), ""),
+        ((), "history: [{date: 2024-06-01, event: soundpost_replaced}]\n"),
+        ((), "history: [{date: 2024-06-01, event: top_removed}]\n"),
+        ((still("2024-06-01", 26.0, "trial") + ", fitted: {post: P2}",), ""),
+    ],
+    ids=["another reference", "work", "an opened body", "another post"],
+)
+def test_no_day_is_told_for_what_has_begun_anew_since(later: tuple[str, ...], more: str) -> None:
+    first = f"{FIVE_YEARS[0]}, fitted: {{post: P1}}"
+    for sheets, history, told in (((), "", True), (later, more, False)):
+        epoch = drift_of(made(first, *FIVE_YEARS[1:], *sheets, more=history), GAUGES)[0]
+        (belly,) = (trend for trend in epoch.trends if trend.what.name == "belly")
+        assert belly.is_told
+        assert (belly.meets is not None) is told
+
+
+def test_work_on_something_else_leaves_the_day_told() -> None:
+    (epoch,) = drift_of(made(*FIVE_YEARS, more="history: [{date: 2024-06-01, event: pegs_replaced}]\n"), GAUGES)
+    assert any(trend.meets for trend in epoch.trends)
 
 
 def test_no_trend_is_told_within_twice_its_uncertainty_nor_from_two_sheets() -> None:

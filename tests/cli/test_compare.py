@@ -73,6 +73,7 @@ def test_the_data_hold_every_number_with_how_sure_it_is(run: Run) -> None:
     assert [each["gauge"] for each in neck["now"]["gauges"]] == ["rule_05", "arch_bridge"]
     assert data["readings"][0]["sure"] is True
     assert {each["name"] for each in data["trends"]} >= {"Neck", "Projection"}
+    assert not any(each["meets_act_limit"] for each in data["trends"])
     assert data["board"]["share_of_stops"] == pytest.approx(580 / 680.5, abs=1e-4)
     apart = json.loads(run("compare", CELLO, "--from", "S7", "--to", "S8", "--format", "json").out)
     fallen = next(each for each in apart["changes"] if each["quantity"] == "neck")

@@ -42,7 +42,10 @@ def test_every_kind_has_every_limit_and_acting_comes_after_looking() -> None:
 
 
 def test_one_per_cent_of_moisture_is_what_the_mass_cannot_be_told_from() -> None:
-    assert [drift.limits_of(kind)["mass"].method for kind in ("violin", "cello")] == [4.4, 26.0]
+    """The grams are common practice, no source."""
+    masses = [drift.limits_of(kind)["mass"] for kind in ("violin", "cello")]
+    assert [mass.per_moisture_pct for mass in masses] == [4.4, 26.0]
+    assert [mass.method for mass in masses] == [4.4, 26.0]
 
 
 def test_work_is_an_event_of_the_trade_and_touches_fields_of_a_sheet() -> None:

@@ -89,11 +89,19 @@ def test_an_instrument_without_a_second_sheet_says_nothing(tmp_path: Path) -> No
     assert "no gauge is named" in words((one,))
 
 
-def test_what_a_trend_meets_is_said_for_the_epoch_that_goes_on_only() -> None:
+def test_the_rule_of_the_verdicts_is_cited_by_the_edition_whose_bands_they_are(
+    told: dict[str, tuple[Workings, ...]],
+) -> None:
+    """The edition of 2017 is content with k = 1.65 (from memory); here k is 2."""
+    assert "ISO 14253-1:1998" in changes(told["shop"][0]).source
+    assert "2017" not in changes(told["shop"][0]).source
+
+
+def test_what_a_trend_meets_is_said_of_no_epoch_that_has_ended() -> None:
     archive = load(archives.DEMO)
     record, gauges = archive.instruments[CELLO].record, archive.gauges.record.gauges or {}
-    epochs = drift_of(record, gauges)
-    assert any(trend.meets for trend in epochs[0].trends)
-    strings = record.string_names
-    assert "act limit about" not in words(tuple(over_the_years(epochs, strings)))
-    assert "act limit about" in words(tuple(over_the_years(epochs[:1], strings)))
+    before, _ = drift_of(record, gauges)
+    assert "act limit about" not in words(tuple(over_the_years((before,), record.string_names)))
+    unended = record.model_copy(update={"setups": (record.setups or ())[:7], "history": None})
+    (alone,) = drift_of(unended, gauges)
+    assert "act limit about" in words(tuple(over_the_years((alone,), record.string_names)))
