@@ -39,6 +39,17 @@ def test_the_public_sees_none_of_them(planted: tuple[Archive, list[str]]) -> Non
     assert [canary for canary in canaries if canary in text] == []
 
 
+def test_what_has_moved_is_told_to_the_public_beside_what_is_hidden(planted: tuple[Archive, list[str]]) -> None:
+    """Else the canaries would stand where nothing of drift, trend and season is worked out."""
+    latest, years = project(planted[0], (), "public").instruments["ZVSPYJH"].drift
+    assert any("moved" in row[2] for row in latest.tables[-1].rows)
+    assert any("sheets have taught" in note for note in latest.notes)
+    hidden = [line for line in latest.lacking if "cannot be compared" in line]
+    assert any(line.startswith("String height, G") for line in hidden)
+    assert any(line.startswith("Afterlength, G") for line in hidden)
+    assert years.drawings
+
+
 def test_a_label_says_none_of_them(planted: tuple[Archive, list[str]]) -> None:
     archive, canaries = planted
     assert [canary for canary in canaries if canary in repr(case_label(archive, "ZVSPYJH"))] == []
