@@ -99,13 +99,14 @@ def pair(record: Instrument, one: SetupSheet, other: SetupSheet) -> Pair:
 def unseen_work(whole: Instrument, shown: Instrument) -> dict[tuple[int, int], frozenset[str]]:
     """Give the fields that are worked on between two sheets shown, in entries of the whole record that are not.
 
-    Without them a change that somebody made would be taken for one that happened.
+    Without them a change that somebody made would be taken for one that happened. The place behind the last sheet
+    stands for the end of the record.
     """
     sheets = shown.setups or ()
     hidden = [sheet for sheet in whole.setups or () if sheet.shown_to != "public"]
     if len(whole.history or ()) == len(shown.history or ()) and not hidden:
         return {}
-    found = {}
+    found = {(at, len(sheets)): begun_after(whole, sheet) for at, sheet in enumerate(sheets)}
     for (one_at, one), (other_at, other) in combinations(enumerate(sheets), 2):
         older, newer = (one, other) if day_of(one) <= day_of(other) else (other, one)
         fields = pair(whole, older, newer).touched.keys() - pair(shown, older, newer).touched.keys()
@@ -127,7 +128,8 @@ def begun_after(record: Instrument, sheet: SetupSheet) -> frozenset[str]:
     if any(each.role == "reference" for each in later):
         return frozenset({drift.EVERY_FIELD})
     work = _work_between(record.history or (), _moment(sheet), END)
-    return frozenset().union(*(fields for fields, _ in (*work, *_other_pieces(record, sheet, ordered[-1]))))
+    pieces = _other_pieces(record, sheet, ordered[-1])
+    return record.worked_on_unseen(sheet).union(*(fields for fields, _ in (*work, *pieces)))
 
 
 def _work_between(history: Sequence[Event], start: Moment, end: Moment) -> Iterator[tuple[frozenset[str], str]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from math import sqrt
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from passport.records.model.marks import Audience
 from passport.views.drift import over_the_years
 from passport.views.numbers import MINUS
 from passport.views.project import project
-from passport.views.tree import WorkedTable, Workings
+from passport.views.tree import InstrumentView, WorkedTable, Workings
 from tests import archives
 
 CELLO = "YXSP8BQ"
@@ -105,3 +106,78 @@ def test_what_a_trend_meets_is_said_of_no_epoch_that_has_ended() -> None:
     unended = record.model_copy(update={"setups": (record.setups or ())[:7], "history": None})
     (alone,) = drift_of(unended, gauges)
     assert "act limit about" in words(tuple(over_the_years((alone,), record.string_names)))
+
+
+DIAL = "dial: {uncertainty: 0.02, unit: mm}\n"
+HIDDEN_SHEET = """\
+  - sheet: S10b
+    audience: shop
+    taken: {date: 2025-07-01, when: after_work, by: Ilse}
+    fitted: {post: P77}
+
+"""
+HIDDEN_WORK = "  - {date: 2025-06-11, event: fingerboard_planed, audience: shop, by: Ilse, did: a shaving taken off}\n"
+SHOWN_WORK = "  - {date: 2025-06-12, event: nut_lowered, by: Jory}\n"
+
+
+def after_hidden_work(root: Path, *, history: str = "", sheet: str = "") -> dict[Audience, InstrumentView]:
+    """The cello of the demo, worked on between S8 and S11: its page for each audience."""
+    shutil.copytree(archives.DEMO, root, ignore=shutil.ignore_patterns("photos"))
+    file = root / "instruments" / f"{CELLO}.yml"
+    text = file.read_text(encoding="utf-8").replace("C: 7.2, G: 6.4, D: 5.7", "C: 9.2, G: 8.4, D: 7.7")
+    text = text.replace("  - sheet: S11\n", f"{sheet}  - sheet: S11\n").replace("\nphotos:", f"{history}\nphotos:")
+    file.write_text(text, encoding="utf-8")
+    archive = load(root)
+    audiences: tuple[Audience, ...] = ("public", "shop")
+    return {audience: project(archive, (), audience).instruments[CELLO] for audience in audiences}
+
+
+def compared(view: InstrumentView) -> dict[str, str]:
+    """Each quantity of the latest comparison with its verdict."""
+    return {row[0]: row[2] for row in changes(view.drift[0]).rows}
+
+
+def test_what_hidden_work_touched_is_compared_on_neither_page(tmp_path: Path) -> None:
+    untouched = after_hidden_work(tmp_path / "untouched")
+    worked = after_hidden_work(tmp_path / "worked", history=HIDDEN_WORK)
+    assert compared(untouched["public"])["String height, C"].startswith("moved")
+    for view in worked.values():
+        assert compared(view)["String height, C"] == compared(view)["Neck"] == "cannot tell"
+        assert compared(view)["Arch height, top"] == "not moved"
+        assert view.setup is not None
+        rows = {row.name: row for row in view.setup.headline}
+        assert rows["String height, C"].moved == "cannot tell"
+        assert rows["String length"].moved != "cannot tell"
+
+
+def test_of_hidden_work_the_public_is_told_only_that_the_instrument_was_worked_on(tmp_path: Path) -> None:
+    public, shop = after_hidden_work(tmp_path / "demo", history=HIDDEN_WORK + SHOWN_WORK, sheet=HIDDEN_SHEET).values()
+    said = [line for line in public.drift[0].lacking if "cannot be compared" in line]
+    assert "Neck cannot be compared: it was worked on between the two." in said
+    assert "Arch height, back cannot be compared: it was worked on between the two." in said
+    assert "String height, C cannot be compared: nut lowered on 12 June 2025." in said
+    secrets = ("planed", "shaving", "11 June", "P77", "S10b", "July 2025")
+    assert [secret for secret in secrets if secret not in repr(shop)] == []
+    assert [secret for secret in (*secrets, "2025-06-11", "2025-07") if secret in repr(public)] == []
+
+
+@pytest.mark.parametrize("end", ["history", "sheet"])
+def test_hidden_work_or_a_hidden_reference_ends_what_the_public_sheets_foretell(tmp_path: Path, end: str) -> None:
+    lines = (
+        f"  - {{sheet: S{index}, role: {'check' if index else 'reference'}, taken: {{date: {2010 + 3 * index}-01-10}}, "
+        f"state: {{temperature: 20, humidity: 45, days: 14}}, gauges: {{all: dial}}, "
+        f"arch_height: {{top: {27 - index / 4}}}}}\n"
+        for index in range(4)
+    )
+    sheets = "".join(lines)
+    hidden = {
+        "history": "history: [{date: 2021-06-01, event: soundpost_replaced, audience: shop}]\n",
+        "sheet": "  - {sheet: S9, audience: shop, role: reference, taken: {date: 2021-06-01}}\n",
+    }
+    told = []
+    for more in ("", hidden[end]):
+        changed = archives.SECOND + f"setups:\n{sheets}{more}"
+        files = {f"instruments/{archives.OTHER}.yml": changed, "gauges.yml": f"{archives.GAUGES}  {DIAL}"}
+        archive = load(archives.write(tmp_path, files))
+        told.append("act limit about" in words(project(archive, (), "public").instruments[archives.OTHER].drift))
+    assert told == [True, False]

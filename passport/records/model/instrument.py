@@ -273,8 +273,8 @@ class Instrument(Record):
     photos: tuple[Photo, ...] | None = by_entry("Pictures")
     note: Text | None = shop("Note", "for the shop")
 
-    # Not of the record: which fields were worked on between two of the sheets shown, by their places in `setups`, in
-    # entries that are not shown. Never what was done, nor when.
+    # Not of the record: which fields were worked on between two of the sheets shown, by their places in `setups`, or
+    # since one of them, in entries that are not shown. Never what was done, nor when.
     _unseen: Mapping[tuple[int, int], frozenset[str]] = PrivateAttr(default_factory=dict)
 
     @property
@@ -290,11 +290,13 @@ class Instrument(Record):
         copied._unseen = unseen  # noqa: SLF001 - its own
         return copied
 
-    def worked_on_unseen(self, one: SetupSheet, other: SetupSheet) -> frozenset[str]:
-        """Give the fields that were worked on between two sheets of this record in entries that are not shown."""
+    def worked_on_unseen(self, one: SetupSheet, other: SetupSheet | None = None) -> frozenset[str]:
+        """Give the fields worked on between two sheets, or since one, in entries of this record that are not shown."""
         if not self._unseen:
             return frozenset()
-        first, second = sorted(index for index, sheet in enumerate(self.setups or ()) if sheet is one or sheet is other)
+        sheets = self.setups or ()
+        places = [index for index, sheet in enumerate(sheets) if sheet is one or sheet is other]
+        first, second = sorted(places if other else (*places, len(sheets)))
         return self._unseen.get((first, second), frozenset())
 
     @property
