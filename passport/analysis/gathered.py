@@ -17,6 +17,7 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.records.model.values import Value
 from passport.records.walk import measured
+from passport.reference.drift import EVERY_FIELD
 
 # Where a quantity stands in a sheet; of several places the mean counts for the stop, else the first that is there.
 PLACES: Mapping[str, tuple[Path, ...]] = {
@@ -76,7 +77,12 @@ class Gathered:
     def _counts(self, layer: _Layer, path: Path) -> bool:
         """Tell whether the piece that a quantity belongs to is still the same as on that sheet."""
         piece = OF_THE_PIECE.get(str(path[0]))
+        if not layer.worked_on.isdisjoint((str(path[0]), EVERY_FIELD)):
+            return False
         return piece is None or layer.pieces is None or layer.pieces.get(piece) == self._pieces.get(piece)
+
+    def _unseen_since(self, sheet: SetupSheet) -> frozenset[str]:
+        return frozenset() if sheet is self.sheet else self.record.worked_on_unseen(sheet, self.sheet)
 
     @cached_property
     def _pieces(self) -> Mapping[str, str]:
@@ -89,7 +95,7 @@ class Gathered:
         layers = [
             _Layer(
                 dict(measured(sheet)), ("setups", _place_of(setups, sheet)), f"sheet {sheet.sheet or 'without a name'}",
-                sheet is self.sheet, fitted_at(self.record, sheet),
+                sheet is self.sheet, fitted_at(self.record, sheet), self._unseen_since(sheet),
             )
             for sheet in (self.sheet, *self.earlier)
         ]  # fmt: skip
@@ -103,13 +109,17 @@ class Gathered:
 
 @dataclass(frozen=True)
 class _Layer:
-    """One sheet with all its values; `pieces` is what was fitted then, None where that does not matter."""
+    """One sheet with all its values; `pieces` is what was fitted then, None where that does not matter.
+
+    `worked_on` names the fields that were worked on since in entries that are not shown.
+    """
 
     values: Mapping[Path, Value]
     at: Path
     whence: str
     is_of_the_day: bool
     pieces: Mapping[str, str] | None = None
+    worked_on: frozenset[str] = frozenset()
 
     def known(self, path: Path, middle: float | None = None) -> Known:
         return _known(self.values[path], (*self.at, *path), self.whence, middle, is_of_the_day=self.is_of_the_day)

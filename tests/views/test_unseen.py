@@ -72,3 +72,15 @@ def test_the_shop_is_told_what_was_done(tmp_path: Path) -> None:
     view = page(tmp_path, work=WORK, audience="shop")
     assert moved(view, "String height, G") == "cannot tell"
     assert "planed" in repr(view.drift)
+
+
+def test_what_a_hidden_piece_replaced_goes_into_no_sum(tmp_path: Path) -> None:
+    sheets = SHEETS.replace("    fitted: {bridge: B1}\n", "    fitted: {bridge: B1}\n    bridge: {height: 32.3}\n")
+    violin = archives.VIOLIN[: archives.VIOLIN.index("setups:")]
+    told = {}
+    for name, hidden in (("none", ""), ("piece", PIECE)):
+        text = violin + sheets.replace("HIDDEN\n", hidden)
+        root = archives.write(tmp_path / name / "records", {f"instruments/{LISTED}.yml": text})
+        told[name] = repr(project(load(root), (), "public").instruments[LISTED].setup_worked)
+    assert told["none"].count("height of the bridge H 32.3") == told["piece"].count("height of the bridge H 32.3") == 1
+    assert told["none"] != told["piece"]
