@@ -62,3 +62,17 @@ def test_scatter_beyond_the_uncertainties_raises_them_and_less_never_lowers_them
 def test_what_fixes_no_line_is_refused(values: list[float], uncertainties: list[float], days: list[float]) -> None:
     with pytest.raises(OutsideRange):
         least_squares(values, uncertainties, days)
+
+
+def test_each_slope_has_an_uncertainty_of_its_own() -> None:
+    """Of two independent abscissae the one spread twice as far is known twice as well (arithmetic)."""
+    fit = least_squares([0.0, 0.0, 0.0, 0.0], [1.0] * 4, [-1, 1, -1, 1], [-2, -2, 2, 2])
+    assert fit.slope_u(0) == pytest.approx(0.5)
+    assert fit.slope_u(1) == pytest.approx(0.25)
+
+
+@pytest.mark.parametrize("uncertainty", [1e-12, 1e9])
+def test_uncertainties_are_held_to_their_range(uncertainty: float) -> None:
+    with pytest.raises(OutsideRange) as raised:
+        least_squares([1.0, 2.0, 3.0], [uncertainty / 2 if uncertainty < 1 else uncertainty * 2] * 3, [1, 2, 3])
+    assert (raised.value.low, raised.value.high) == (1e-12, 1e9)
