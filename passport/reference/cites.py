@@ -5,12 +5,11 @@ Look-up only; it replaces no authority. Each row says whether it was read in a s
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from importlib import resources
 
+from passport.reference.tables import rows_of
 from passport.reference.woods import WOODS
 
 # When the table was last gone through. Appendices change after every conference of the parties.
@@ -51,7 +50,6 @@ class Listing:
 @cache
 def listings() -> tuple[Listing, ...]:
     """Give the whole table."""
-    text = (resources.files(__package__) / "data" / "cites.csv").read_text(encoding="utf-8")
     return tuple(
         Listing(
             taxon=row["taxon"],
@@ -65,7 +63,7 @@ def listings() -> tuple[Listing, ...]:
             is_found=row["class"] == "found",
             source=row["source"],
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in rows_of("cites.csv")
     )
 
 

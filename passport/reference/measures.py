@@ -6,15 +6,14 @@ custom or memory says so.
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib import resources
 from types import MappingProxyType
 from typing import Literal
 
 from passport.reference.kinds import OPEN_STRINGS
+from passport.reference.tables import rows_of
 
 Class = Literal["found", "derived", "practice", "memory"]
 Place = tuple[str, ...]
@@ -155,15 +154,10 @@ class Source:
     where: str
 
 
-def _table(name: str) -> Iterator[dict[str, str]]:
-    text = (resources.files(__package__) / "data" / name).read_text(encoding="utf-8")
-    return csv.DictReader(text.splitlines())
-
-
 @cache
 def sources() -> Mapping[str, Source]:
     """Give every source by its key in the table."""
-    rows = _table("sources.csv")
+    rows = rows_of("sources.csv")
     return {row["source"]: Source(row["class"], row["words"], row["where"]) for row in rows}  # type: ignore[arg-type]
 
 
@@ -186,7 +180,7 @@ def all_measures() -> tuple[Measure, ...]:
             source=sources()[row["source"]].words,
             note=row["note"],
         )
-        for row in _table("measurements.csv")
+        for row in rows_of("measurements.csv")
     )
 
 

@@ -6,14 +6,13 @@ it is cut to, so that on a shorter instrument the same string is slacker. Nearly
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from types import MappingProxyType
 
 from passport.reference.measures import sources
+from passport.reference.tables import rows_of
 
 # The open strings as they are usually tuned, low string first. Common practice, no source.
 TUNINGS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -51,7 +50,6 @@ class UsualString:
 @cache
 def all_strings() -> tuple[UsualString, ...]:
     """Give the whole table."""
-    text = (resources.files(__package__) / "data" / "strings.csv").read_text(encoding="utf-8")
     return tuple(
         UsualString(
             kind=row["kind"],
@@ -65,7 +63,7 @@ def all_strings() -> tuple[UsualString, ...]:
             source=sources()[row["source"]].words,
             made=row["made"],
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in rows_of("strings.csv")
     )
 
 

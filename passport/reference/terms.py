@@ -5,12 +5,12 @@ Common practice unless the `source` column of `data/terms.csv` names a work.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import resources
 from types import MappingProxyType
 from typing import Literal
+
+from passport.reference.tables import rows_of
 
 
 @dataclass(frozen=True)
@@ -50,11 +50,9 @@ SPOKEN = {
 
 
 def _read() -> tuple[Term, ...]:
-    text = (resources.files(__package__) / "data" / "terms.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(text.splitlines())
     return tuple(
         Term(row["term"], row["category"], row["meaning"], row["audience"], row["source"])  # type: ignore[arg-type]
-        for row in rows
+        for row in rows_of("terms.csv")
     )
 
 

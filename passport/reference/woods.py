@@ -6,13 +6,12 @@ may give its own common name instead. A number that is only remembered says so.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from importlib import resources
 from types import MappingProxyType
 
 from passport.physics.wood import change_coefficient
+from passport.reference.tables import rows_of
 
 COEFFICIENTS = "Wood Handbook, FPL-GTR-190 (2010), table 13-5"
 SHRINKAGES = {"found": "Wood Handbook, FPL-GTR-190 (2010), table 4-3", "memory": "tables of shrinkage, from memory"}
@@ -61,8 +60,7 @@ NUMBERS = (
 
 
 def _read() -> Iterator[tuple[str, Wood]]:
-    text = (resources.files(__package__) / "data" / "woods.csv").read_text(encoding="utf-8")
-    for row in csv.DictReader(text.splitlines()):
+    for row in rows_of("woods.csv"):
         numbers = {name: float(row[name]) if row[name] else None for name in NUMBERS}
         radial, tangential = (_movement(row, end) for end in "rt")
         wood = Wood(common=row["common"], source=row["source"], radial=radial, tangential=tangential, **numbers)
