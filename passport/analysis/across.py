@@ -18,7 +18,6 @@ from passport.reference import kinds, measures
 from passport.reference.measures import Place
 
 SUBJECTS = ("Plate mass", "Tap tones", "Strings", "Neck, bridge and body")
-PA_A_GPA = 1e9
 
 
 @dataclass(frozen=True)

@@ -22,12 +22,13 @@ from passport.views.charts import (
     COLUMNS_ON_A_LEAF,
     CROWDED,
     FEWEST,
-    MOST_MARKS,
     Entry,
+    Leaf,
     Plan,
-    chart_view,
     from_to,
+    in_leaves,
     leaf_links,
+    leaf_of,
     too_few,
 )
 from passport.views.desk import Desk
@@ -203,10 +204,7 @@ def _keys(by: str, card: Card, figures: Figures, part: str) -> tuple[str, ...]:
 def _leaves(by: str, keys: Sequence[str]) -> Iterator[tuple[str, ...]]:
     """Share columns out on leaves: years by the calendar, those without any instrument too, newest leaf first."""
     known = [key for key in keys if key]
-    if by == "year" and known:
-        leaves = list(_years(known))
-    else:
-        leaves = [tuple(known[at : at + COLUMNS_ON_A_LEAF]) for at in range(0, len(known), COLUMNS_ON_A_LEAF)] or [()]
+    leaves = list(_years(known) if by == "year" and known else in_leaves(known)) or [()]
     if "" in keys:
         leaves[-1] = (*leaves[-1], "")
     yield from leaves
@@ -233,11 +231,8 @@ def _come_from(desk: Desk, family: Family) -> str:
 
 def _page(desk: Desk, sheet: Sheet) -> AcrossView:
     family, path = sheet.family, sheet.path(leaf=sheet.leaf + 1)
-    columns = {key: _column(desk, sheet, key) for key in sheet.leaves[sheet.leaf]}
-    plans = list(_plans(desk, sheet))
-    there = [plan for plan in plans if len(plan.entries) >= FEWEST and plan.on(columns)]
-    crowded = sum(len(plan.on(columns)) for plan in there) > MOST_MARKS
-    lacking = [plan.title for plan in plans if len(plan.entries) < FEWEST]
+    plans = tuple(_plans(desk, sheet))
+    here = leaf_of(plans, {key: _column(desk, sheet, key) for key in sheet.leaves[sheet.leaf]})
     measured = {entry.of.text for plan in plans for entry in plan.entries}
     return AcrossView(
         path=path,
@@ -246,9 +241,9 @@ def _page(desk: Desk, sheet: Sheet) -> AcrossView:
         choices=tuple(_choices(sheet)),
         chosen=_by(sheet.by),
         leaves=leaf_links([_leaf_name(sheet, leaf) for leaf in sheet.leaves], lambda leaf: sheet.path(leaf=leaf)),
-        charts=tuple(chart_view(plan, columns, "../" * path.count("/"), crowded=crowded) for plan in there),
-        notes=tuple(_notes(sheet, lacking, crowded=crowded)),
-        sources=tuple(_sources(desk, family, there)),
+        charts=here.charts("../" * path.count("/")),
+        notes=tuple(_notes(sheet, here)),
+        sources=tuple(_sources(desk, family, here.plans)),
     )
 
 
@@ -277,15 +272,15 @@ def _leaf_name(sheet: Sheet, leaf: Sequence[str]) -> str:
     return joined(from_to(known), UNKNOWN[sheet.by] if "" in leaf else "")
 
 
-def _notes(sheet: Sheet, lacking: Sequence[str], *, crowded: bool) -> Iterator[str]:
+def _notes(sheet: Sheet, here: Leaf) -> Iterator[str]:
     yield SAID[sheet.subject]
     if sheet.by == "lot":
         yield PLATES_LOT if sheet.subject in SUBJECTS[:2] else EVERY_LOT
     if sheet.by == "batch":
         yield EVERY_BATCH
-    if lacking:
-        yield too_few(lacking)
-    if crowded:
+    if here.lacking:
+        yield too_few(here.lacking)
+    if here.is_crowded:
         yield CROWDED
 
 

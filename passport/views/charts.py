@@ -71,8 +71,36 @@ class Plan:
         return tuple(order)
 
 
-def chart_view(plan: Plan, columns: Mapping[str, Link], base: str, *, crowded: bool) -> ChartView:
-    """Draw a chart and set its table; `base` leads from the page to the root of the site."""
+@dataclass(frozen=True)
+class Leaf:
+    """What stands on one leaf: its columns, the charts that have numbers in them, those of which too little is known.
+
+    Where it is crowded its charts show of each column the lowest, the middle and the highest.
+    """
+
+    columns: Mapping[str, Link]
+    plans: tuple[Plan, ...]
+    lacking: tuple[str, ...]
+    is_crowded: bool
+
+    def charts(self, base: str) -> tuple[ChartView, ...]:
+        """Draw the charts; `base` leads from the page to the root of the site."""
+        return tuple(_chart_view(plan, self.columns, base, crowded=self.is_crowded) for plan in self.plans)
+
+
+def leaf_of(plans: Sequence[Plan], columns: Mapping[str, Link]) -> Leaf:
+    """Lay out the charts of a leaf by its columns."""
+    there = tuple(plan for plan in plans if len(plan.entries) >= FEWEST and plan.on(columns))
+    lacking = tuple(plan.title for plan in plans if len(plan.entries) < FEWEST)
+    return Leaf(columns, there, lacking, sum(len(plan.on(columns)) for plan in there) > MOST_MARKS)
+
+
+def in_leaves(names: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Share columns out on leaves."""
+    return tuple(tuple(names[at : at + COLUMNS_ON_A_LEAF]) for at in range(0, len(names), COLUMNS_ON_A_LEAF))
+
+
+def _chart_view(plan: Plan, columns: Mapping[str, Link], base: str, *, crowded: bool) -> ChartView:
     series = [list(group) for _, group in groupby(plan.on(columns), key=lambda each: (each.column, each.series))]
     drawing = _drawing(plan, columns, series, base, crowded=crowded)
     return ChartView(plan.title, drawing, _table(plan, columns, series, crowded=crowded), plan.notes)

@@ -15,18 +15,7 @@ from passport.records.model.supplies import SoundSpeed, WoodLot
 from passport.records.model.values import Value
 from passport.reference.woods import common_name
 from passport.views.addresses import side_by_side_path, supply_path
-from passport.views.charts import (
-    COLUMNS_ON_A_LEAF,
-    CROWDED,
-    FEWEST,
-    MOST_MARKS,
-    Entry,
-    Plan,
-    chart_view,
-    from_to,
-    leaf_links,
-    too_few,
-)
+from passport.views.charts import CROWDED, FEWEST, Entry, Plan, from_to, in_leaves, leaf_links, leaf_of, too_few
 from passport.views.desk import Desk
 from passport.views.numbers import figure, joined, value_text
 from passport.views.site_tree import AcrossView, Card, Figures, Reading
@@ -63,8 +52,7 @@ class Species:
     @property
     def leaves(self) -> tuple[tuple[str, ...], ...]:
         """Share the lots out on leaves."""
-        names = tuple(self.lots)
-        return tuple(names[at : at + COLUMNS_ON_A_LEAF] for at in range(0, len(names), COLUMNS_ON_A_LEAF))
+        return in_leaves(tuple(self.lots))
 
     def path(self, leaf: int = 1) -> str:
         """Give the path of a leaf."""
@@ -105,11 +93,7 @@ def come_from(desk: Desk, species: Species) -> str:
 def species_page(species: Species, leaf: int) -> AcrossView:
     """Set a leaf of a species."""
     path = species.path(leaf + 1)
-    columns = {name: Link(name, supply_path("wood", name)) for name in species.leaves[leaf]}
-    plans = list(_plans(species))
-    there = [plan for plan in plans if len(plan.entries) >= FEWEST and plan.on(columns)]
-    crowded = sum(len(plan.on(columns)) for plan in there) > MOST_MARKS
-    lacking = [plan.title for plan in plans if len(plan.entries) < FEWEST]
+    here = leaf_of(tuple(_plans(species)), {name: _link(name) for name in species.leaves[leaf]})
     pieces = sum(map(len, species.pieces.values()))
     return AcrossView(
         path=path,
@@ -118,8 +102,8 @@ def species_page(species: Species, leaf: int) -> AcrossView:
         choices=(),
         chosen="",
         leaves=leaf_links([from_to(leaf) for leaf in species.leaves], species.path),
-        charts=tuple(chart_view(plan, columns, "../" * path.count("/"), crowded=crowded) for plan in there),
-        notes=tuple(note for note in (CROWDED if crowded else "", too_few(lacking)) if note),
+        charts=here.charts("../" * path.count("/")),
+        notes=tuple(filter(None, (CROWDED if here.is_crowded else "", too_few(here.lacking)))),
     )
 
 

@@ -129,7 +129,7 @@ def test_too_many_marks_become_lowest_middle_and_highest(
     archive: Archive, monkeypatch: pytest.MonkeyPatch, public: SiteView
 ) -> None:
     assert charts.CROWDED not in public.across[LENGTHS].notes
-    monkeypatch.setattr("passport.views.across.MOST_MARKS", 1)
+    monkeypatch.setattr("passport.views.charts.MOST_MARKS", 1)
     view = project(archive, (), "public").across["side-by-side/violin-4-4-strings-by-model/"]
     assert told(view, "String length") == [("Harrow", "2", "328", "328", "331", "327–329 model")]
     assert charts.CROWDED in view.notes
