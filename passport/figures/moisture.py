@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from html import escape
 from math import ceil, floor
 
-from passport.figures.outline import svg
+from passport.figures.drawing import HALF_X_HEIGHT, svg, text, texts
 
 # The drawing's own measure; letters and marks are shares of its width.
 WIDTH, HEIGHT = 400.0, 210.0
@@ -49,13 +48,13 @@ def moisture_chart(title: str, room: Sequence[Point], wood: Sequence[Point], sto
     """
     frame = _frame([*room, *wood], [] if store_pct is None else [store_pct])
     body = (
-        _texts("figure", _years(frame)),
-        _texts("figure end", _percents(frame)),
+        texts("figure", TEXT, _years(frame)),
+        texts("figure end", TEXT, _percents(frame)),
         f'<path class="line-fine" d="{"".join(_across(frame))}"/>',
         *_store(frame, store_pct),
         *_marks(frame, room, wood),
-        _texts("figure", _extremes(frame, room)),
-        _texts("side start", [_text(_key(room, wood), LEFT, TEXT)]),
+        texts("figure", TEXT, _extremes(frame, room)),
+        texts("side start", TEXT, [text(_key(room, wood), LEFT, TEXT)]),
     )
     return svg(title, _words(room, wood, store_pct), (0.0, 0.0, WIDTH, HEIGHT), body, "moisture")
 
@@ -72,7 +71,7 @@ def _frame(points: Sequence[Point], levels: Sequence[float]) -> _Frame:
 def _years(frame: _Frame) -> Iterator[str]:
     first, last = (date.fromordinal(day).year for day in (frame.first, frame.last))
     for year in range(first, last + 1, ceil((last - first) / MOST_YEARS)):
-        yield _text(str(year), frame.x(date(year, 1, 1).toordinal()), HEIGHT - TEXT * 0.4)
+        yield text(str(year), frame.x(date(year, 1, 1).toordinal()), HEIGHT - TEXT * 0.4)
 
 
 def _levels(frame: _Frame) -> range:
@@ -81,7 +80,7 @@ def _levels(frame: _Frame) -> range:
 
 def _percents(frame: _Frame) -> Iterator[str]:
     for pct in _levels(frame):
-        yield _text(f"{pct}", LEFT - TEXT * 0.5, frame.y(pct) + TEXT * 0.35)
+        yield text(f"{pct}", LEFT - TEXT * 0.5, frame.y(pct) + TEXT * HALF_X_HEIGHT)
 
 
 def _across(frame: _Frame) -> Iterator[str]:
@@ -93,7 +92,7 @@ def _store(frame: _Frame, pct: float | None) -> Iterator[str]:
     if pct is not None:
         y = frame.y(pct)
         yield f'<path class="line-strong dashed" d="M{LEFT:.1f},{y:.1f}H{WIDTH - RIGHT:.1f}"/>'
-        yield _texts("side start", [_text(f"its store: {pct:.1f}", LEFT, y + TEXT)])
+        yield texts("side start", TEXT, [text(f"its store: {pct:.1f}", LEFT, y + TEXT)])
 
 
 def _marks(frame: _Frame, room: Sequence[Point], wood: Sequence[Point]) -> Iterator[str]:
@@ -119,9 +118,9 @@ def _extremes(frame: _Frame, room: Sequence[Point]) -> Iterator[str]:
     if not room:
         return
     driest, dampest = (pick(room, key=lambda point: point[1]) for pick in (min, max))
-    yield _text(f"{dampest[1]:.1f}", frame.x(dampest[0]), frame.y(dampest[1]) - TEXT * 0.6)
+    yield text(f"{dampest[1]:.1f}", frame.x(dampest[0]), frame.y(dampest[1]) - TEXT * 0.6)
     if driest[1] != dampest[1]:
-        yield _text(f"{driest[1]:.1f}", frame.x(driest[0]), frame.y(driest[1]) + TEXT * 1.2)
+        yield text(f"{driest[1]:.1f}", frame.x(driest[0]), frame.y(driest[1]) + TEXT * 1.2)
 
 
 def _key(room: Sequence[Point], wood: Sequence[Point]) -> str:
@@ -139,12 +138,3 @@ def _words(room: Sequence[Point], wood: Sequence[Point], store_pct: float | None
     if store_pct is not None:
         said.append(f"its store would bring it to {store_pct:.1f} percent")
     return f"{'; '.join(said)}. The table beside it has the same numbers."
-
-
-def _text(words: str, x: float, y: float) -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text>'
-
-
-def _texts(kind: str, texts: Iterator[str] | Sequence[str]) -> str:
-    """Set several texts alike; what they share is written once."""
-    return f'<g class="{kind}" font-size="{TEXT:.1f}">{"".join(texts)}</g>'

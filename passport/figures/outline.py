@@ -6,9 +6,8 @@ in mm. Bass side left, as seen from the front.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from html import escape
 from itertools import pairwise
 from math import dist
 
@@ -123,16 +122,3 @@ def row_places_mm(curves: Sequence[Curve], height: float, count: int) -> list[fl
 def length_mm(curves: Sequence[Curve]) -> float:
     """Give the height of the body."""
     return max(height for curve in curves for height, _ in curve)
-
-
-def svg(
-    title: str, words: str, box: tuple[float, float, float, float], inside: Iterable[str], kind: str, role: str = "img"
-) -> str:
-    """Wrap a drawing: with a title and a description in words for those who cannot see it.
-
-    One that holds links is a group of them; an image could not hold any.
-    """
-    view = " ".join(f"{side:.1f}" for side in box)
-    name = f"drawing {kind}"
-    head = f'<svg class="{name}" viewBox="{view}" role="{role}" xmlns="http://www.w3.org/2000/svg">'
-    return f"{head}<title>{escape(title)}</title><desc>{escape(words)}</desc>{''.join(inside)}</svg>"

@@ -5,18 +5,16 @@ Numbers stand at their place on the plate; bass side left, as seen from the fron
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from html import escape
 
-from passport.figures.outline import Curve, body_path, length_mm, row_places_mm, svg
+from passport.figures.drawing import HALF_X_HEIGHT, svg, text, texts
+from passport.figures.outline import Curve, body_path, length_mm, row_places_mm
 
 # Sizes of letters and margins as shares of the body's length, so that a bass reads like a violin.
 TEXT_SHARE = 0.033
 MARGIN_SHARE = 0.05
 TICK_SHARE = 0.008
-# Lowers a figure so that its middle, not its foot, stands at the place it was measured.
-HALF_X_HEIGHT = 0.35
 
 
 @dataclass(frozen=True)
@@ -75,21 +73,6 @@ def sides(frame: Frame) -> tuple[str, str]:
     y = frame.length + frame.text * 1.4
     bass = texts("side start", frame.text, [text("bass side", -frame.half_width, y)])
     return bass, texts("side end", frame.text, [text("treble side", frame.half_width, y)])
-
-
-def text(words: str, x: float, y: float) -> str:
-    """Set words at a place."""
-    return f'<text x="{tenths(x)}" y="{tenths(y)}">{escape(words)}</text>'
-
-
-def tenths(number: float) -> str:
-    """Write a number to a tenth; zero has no sign."""
-    return f"{round(number, 1) + 0.0:.1f}"
-
-
-def texts(kind: str, size: float, written: Iterable[str]) -> str:
-    """Set several texts in one size; what they share is written once."""
-    return f'<g class="{kind}" font-size="{size:.1f}">{"".join(written)}</g>'
 
 
 def model_drawing(title: str, curves: Sequence[Curve]) -> str:

@@ -11,7 +11,7 @@ from html import escape
 from itertools import groupby
 from math import ceil, floor, log10
 
-from passport.figures.outline import svg
+from passport.figures.drawing import HALF_X_HEIGHT, svg, text, texts
 
 # The drawing's own units; on a phone one of them is a little less than a pixel.
 WIDTH, HEIGHT = 400.0, 200.0
@@ -157,24 +157,22 @@ def _axes(frame: _Frame) -> Iterator[str]:
     lines = "".join(f"M{frame.left:.1f},{frame.y(tick):.1f}H{WIDTH - RIGHT:.1f}" for tick in frame.ticks)
     yield f'<path class="line-fine" d="{lines}"/>'
     decimals = max(len(f"{tick:g}".partition(".")[2]) for tick in frame.ticks)
-    numbers = [_text(f"{tick:.{decimals}f}", frame.left - 5, frame.y(tick) + TEXT * 0.35) for tick in frame.ticks[:-1]]
-    numbers.append(_text(frame.chart.unit, frame.left - 5, frame.y(frame.ticks[-1]) + TEXT * 0.35))
-    yield f'<g class="end" font-size="{TEXT:.1f}">{"".join(numbers)}</g>'
-    yield f'<g class="{"end" if frame.is_upright else "figure"}" font-size="{TEXT:.1f}">{"".join(_names(frame))}</g>'
+    numbers = [
+        text(f"{tick:.{decimals}f}", frame.left - 5, frame.y(tick) + TEXT * HALF_X_HEIGHT) for tick in frame.ticks[:-1]
+    ]
+    numbers.append(text(frame.chart.unit, frame.left - 5, frame.y(frame.ticks[-1]) + TEXT * HALF_X_HEIGHT))
+    yield texts("end", TEXT, numbers)
+    yield texts("end" if frame.is_upright else "figure", TEXT, _names(frame))
 
 
 def _names(frame: _Frame) -> Iterator[str]:
     for column, name in enumerate(frame.names):
         x = frame.x(column)
         if frame.is_upright:
-            turned = f'transform="translate({x + TEXT * 0.35:.1f},{frame.foot + 6:.1f})rotate(-90)"'
+            turned = f'transform="translate({x + TEXT * HALF_X_HEIGHT:.1f},{frame.foot + 6:.1f})rotate(-90)"'
             yield f"<text {turned}>{escape(name)}</text>"
         else:
-            yield _text(name, x, frame.foot + TEXT + 4)
-
-
-def _text(words: str, x: float, y: float) -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text>'
+            yield text(name, x, frame.foot + TEXT + 4)
 
 
 def _spans(frame: _Frame) -> Iterator[str]:
@@ -222,6 +220,6 @@ def _legend(frame: _Frame) -> Iterator[str]:
         return
     x, inside = frame.left, []
     for shape, name in enumerate(names):
-        inside += [_shape(shape, x + MARK, TOP + 1), _text(name, x + 11, TOP + 1 + TEXT * 0.35)]
+        inside += [_shape(shape, x + MARK, TOP + 1), text(name, x + 11, TOP + 1 + TEXT * HALF_X_HEIGHT)]
         x += 24 + len(name) * LETTER * TEXT
-    yield f'<g class="start" font-size="{TEXT:.1f}">{"".join(inside)}</g>'
+    yield texts("start", TEXT, inside)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from html import escape
 from itertools import pairwise
 
-from passport.figures.outline import svg
+from passport.figures.drawing import svg, text, texts
 
 # A set-up is ten times as long as it is high; so much higher it can be read.
 HEIGHTS_TIMES = 3
@@ -20,8 +20,6 @@ THICK_TIMES = 3
 # Sizes of letters as shares of the drawing's width.
 SIDE_TEXT_SHARE = 0.031
 GAP_TEXT_SHARE = 0.036
-# Lowers a figure so that its middle, not its foot, stands at its place.
-HALF_X_HEIGHT = 0.35
 
 
 @dataclass(frozen=True)
@@ -89,14 +87,14 @@ def side_drawing(title: str, words: str, shape: SideShape, figures: SideFigures)
     box = (-shape.neck - margin, -top, width + 2 * margin, top - low + 4.6 * pen.text)
     ground = -low / HEIGHTS_TIMES
     lines = f'<path class="line-strong" d="{_solid(pen)}"/><path class="line-fine" d="{_fine(pen, ground)}"/>'
-    texts = f'<g class="figure" font-size="{pen.text:.1f}">{"".join(_side_texts(pen, figures, ground))}</g>'
+    figured = texts("figure", pen.text, _side_texts(pen, figures, ground))
     said = f"heights drawn {HEIGHTS_TIMES} times as large as lengths"
     note = _side_note(said, shape.body, ground * HEIGHTS_TIMES + 4.0 * pen.text, pen.text)
-    return svg(title, f"{words} Nut left, saddle right; {said}.", box, (lines, texts, note), "side-view")
+    return svg(title, f"{words} Nut left, saddle right; {said}.", box, (lines, figured, note), "side-view")
 
 
 def _side_note(words: str, x: float, y: float, size: float) -> str:
-    return f'<g class="side end" font-size="{size:.1f}"><text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text></g>'
+    return texts("side end", size, [text(words, x, y)])
 
 
 def _board_height(shape: SideShape, along: float) -> float:
@@ -234,19 +232,18 @@ def _drops(on: _GapSheet, shape: GapShape, count: int) -> str:
 
 def _string_names(on: _GapSheet, shape: GapShape, names: Sequence[str]) -> Iterable[str]:
     for place, seat, thick, name in zip(shape.places, shape.seats, shape.diameters, names, strict=True):
-        y = -seat - thick * THICK_TIMES - on.size * 0.4
-        yield f'<text x="{place:.1f}" y="{y:.1f}">{escape(name)}</text>'
+        yield text(name, place, -seat - thick * THICK_TIMES - on.size * 0.4)
 
 
 def _row_names(on: _GapSheet, rows: Rows) -> Iterable[str]:
     for index, (name, _) in enumerate(rows):
-        yield f'<text x="{-on.half - on.left + on.size * 0.5:.1f}" y="{on.row(index):.1f}">{escape(name)}</text>'
+        yield text(name, -on.half - on.left + on.size * 0.5, on.row(index))
 
 
 def _gap_figures(on: _GapSheet, shape: GapShape, rows: Rows) -> Iterable[str]:
     for index, (_, gaps) in enumerate(rows):
         for (one, other), gap in zip(pairwise(shape.places), gaps, strict=True):
-            yield f'<text x="{(one + other) / 2:.1f}" y="{on.row(index):.1f}">{escape(gap)}</text>'
+            yield text(gap, (one + other) / 2, on.row(index))
 
 
 def _string(place: float, seat: float, thick: float) -> str:

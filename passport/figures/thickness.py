@@ -15,8 +15,9 @@ import numpy as np
 from contourpy import FillType, contour_generator
 from numpy.typing import NDArray
 
-from passport.figures.outline import Curve, Point, svg
-from passport.figures.plate import HALF_X_HEIGHT, Frame, frame_of, sides, tenths, text, texts
+from passport.figures.drawing import HALF_X_HEIGHT, svg, tenths, text, texts
+from passport.figures.outline import Curve, Point
+from passport.figures.plate import Frame, frame_of, sides
 from passport.physics.plates import Surface
 
 Numbers = NDArray[np.float64]

@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from html import escape
 from math import ceil, floor, log10
 
-from passport.figures.outline import svg
+from passport.figures.drawing import HALF_X_HEIGHT, svg, text, texts
 from passport.records.dates import DAYS_A_YEAR
 
 # Sizes in the drawing's own units; letters are shares of its width, so that they read alike on every screen.
@@ -72,9 +71,9 @@ def trend_drawing(title: str, unit: str, runs: Sequence[Run], look: float, act: 
         f'<path class="line-fine" d="{"".join(_bar(scale, mark) for mark in marks if mark.expanded)}"/>',
         f'<path class="line-strong" d="{"".join(_boundary(scale, run) for run in runs)}"/>',
         "".join(_point(scale, mark) for mark in marks),
-        f'<g class="end" font-size="{TEXT:.1f}">{"".join(_values(scale, unit))}</g>',
+        texts("end", TEXT, _values(scale, unit)),
         f'<g font-size="{TEXT:.1f}">{"".join(_names(scale, runs, limits))}</g>',
-        f'<g class="figure" font-size="{TEXT:.1f}">{"".join(_years(scale))}</g>',
+        texts("figure", TEXT, _years(scale)),
     )
     return svg(title, words, (0.0, 0.0, WIDTH, HEIGHT), inside, "trend")
 
@@ -117,9 +116,9 @@ def _boundary(scale: _Scale, run: Run) -> str:
 
 def _names(scale: _Scale, runs: Sequence[Run], limits: Iterable[tuple[float, str]]) -> Iterator[str]:
     for run in runs:
-        yield _text(run.name, scale.x(run.marks[0].day) - TEXT * 0.5, TOP - TEXT * 0.5)
+        yield text(run.name, scale.x(run.marks[0].day) - TEXT * 0.5, TOP - TEXT * 0.5)
     for at, name in limits:
-        yield _text(name, RIGHT + TEXT * 0.4, scale.y(at) + TEXT * 0.35)
+        yield text(name, RIGHT + TEXT * 0.4, scale.y(at) + TEXT * HALF_X_HEIGHT)
 
 
 def _steps(scale: _Scale) -> list[float]:
@@ -133,7 +132,7 @@ def _steps(scale: _Scale) -> list[float]:
 def _values(scale: _Scale, unit: str) -> Iterator[str]:
     for value in _steps(scale):
         words = f"{value:+g}".replace("-", "\u2212") if value else f"0 {unit}"
-        yield _text(words, LEFT - TEXT * 0.5, scale.y(value) + TEXT * 0.35)
+        yield text(words, LEFT - TEXT * 0.5, scale.y(value) + TEXT * HALF_X_HEIGHT)
 
 
 def _ticks(scale: _Scale) -> str:
@@ -150,8 +149,4 @@ def _new_years(scale: _Scale) -> list[date]:
 
 
 def _years(scale: _Scale) -> Iterator[str]:
-    return (_text(str(day.year), scale.x(day), BOTTOM + TEXT * 1.4) for day in _new_years(scale))
-
-
-def _text(words: str, x: float, y: float) -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}">{escape(words)}</text>'
+    return (text(str(day.year), scale.x(day), BOTTOM + TEXT * 1.4) for day in _new_years(scale))

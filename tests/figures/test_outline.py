@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from passport.figures.outline import Point, body_path, half_width_mm, length_mm, smooth, svg
+from passport.figures.drawing import svg
+from passport.figures.outline import Point, body_path, half_width_mm, length_mm, smooth
 
 UPPER = [(100.0, 5.0), (90.0, 30.0), (70.0, 35.0), (60.0, 33.0)]
 MIDDLE = [(60.0, 33.0), (50.0, 20.0), (40.0, 38.0)]
