@@ -49,7 +49,7 @@ def write_atomic(path: Path, content: bytes) -> None:
 def write_new(path: Path, content: bytes) -> None:
     """Put a file in place that must not be there yet."""
     if path.exists():
-        raise PassportError(f"“{path}” is there already", "nothing was written over it; move it away first")
+        raise _there_already(path)
     write_atomic(path, content)
 
 
@@ -65,7 +65,7 @@ def write_private(path: Path, content: bytes) -> None:
             path.unlink(missing_ok=True)
             raise
     except FileExistsError as error:
-        raise PassportError(f"“{path}” is there already", "nothing was written over it; move it away first") from error
+        raise _there_already(path) from error
     except OSError as error:
         raise _unwritable(path, error) from error
 
@@ -73,7 +73,7 @@ def write_private(path: Path, content: bytes) -> None:
 def write_new_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     """Put a folder in place with all its files at once; it must not be there yet."""
     if folder.exists():
-        raise PassportError(f"“{folder}” is there already", "nothing was written over it; move it away first")
+        raise _there_already(folder)
     try:
         folder.parent.mkdir(parents=True, exist_ok=True)
         aside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=".", suffix=".tmp"))
@@ -87,6 +87,10 @@ def write_new_folder(folder: Path, files: Mapping[str, bytes]) -> None:
             raise
     except OSError as error:
         raise _unwritable(folder, error) from error
+
+
+def _there_already(path: Path) -> PassportError:
+    return PassportError(f"“{path}” is there already", "nothing was written over it; move it away first")
 
 
 def _unwritable(path: Path, error: OSError) -> PassportError:

@@ -124,7 +124,7 @@ def name_of(sheet: SetupSheet) -> str:
 def begun_after(record: Instrument, sheet: SetupSheet) -> frozenset[str]:
     """Give the fields that have begun anew since a sheet: by work, by another piece, all of them by a new reference."""
     ordered = in_order(record.setups or ())
-    later = ordered[_place(ordered, sheet) + 1 :]
+    later = ordered[place_of(ordered, sheet) + 1 :]
     if any(each.role == "reference" for each in later):
         return frozenset({drift.EVERY_FIELD})
     work = _work_between(record.history or (), _moment(sheet), END)
@@ -170,7 +170,8 @@ def fitted_at(record: Instrument, sheet: SetupSheet) -> dict[str, str]:
     return found
 
 
-def _place(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:
+def place_of(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:
+    """Give where a sheet stands among sheets."""
     return next(index for index, each in enumerate(sheets) if each is sheet)
 
 

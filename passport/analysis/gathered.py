@@ -6,11 +6,11 @@ only while they are the same, and then to the dimensions of the body.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from passport.analysis.alike import fitted_at, in_order
+from passport.analysis.alike import fitted_at, in_order, place_of
 from passport.analysis.known import Known
 from passport.findings import Path
 from passport.records.model.instrument import Instrument
@@ -94,7 +94,7 @@ class Gathered:
         setups, measurements = self.record.setups or (), self.record.measurements or ()
         layers = [
             _Layer(
-                dict(measured(sheet)), ("setups", _place_of(setups, sheet)), f"sheet {sheet.sheet or 'without a name'}",
+                dict(measured(sheet)), ("setups", place_of(setups, sheet)), f"sheet {sheet.sheet or 'without a name'}",
                 sheet is self.sheet, fitted_at(self.record, sheet), self._unseen_since(sheet),
             )
             for sheet in (self.sheet, *self.earlier)
@@ -139,10 +139,6 @@ def mean_at(values: Mapping[Path, Value], *paths: Path) -> float | None:
     """Give the mean of what stands at these places of one sheet; None where nothing does."""
     found = [values[path].value.middle for path in paths if path in values]
     return sum(found) / len(found) if found else None
-
-
-def _place_of(sheets: Sequence[SetupSheet], sheet: SetupSheet) -> int:
-    return next(index for index, each in enumerate(sheets) if each is sheet)
 
 
 def gathered(record: Instrument) -> tuple[Gathered, ...]:

@@ -119,17 +119,17 @@ def _density(day: Gathered, name: str, usual: UsualString | None) -> Known | Non
 
 def diameter_of(day: Gathered, name: str) -> Known | None:
     """Give how thick a string is in mm: as recorded, else as it usually is."""
-    own = day.of(("string_diameter", name))
-    usual = measures.measure(day.record.kind or "", "any", "string_diameter", name)
-    if own is not None or usual is None:
-        return own
-    return Known(usual.nominal, "from a table", usual.words, "mm", 2, (), usual.low, usual.high)
+    return _own_or_usual(day, "any", "string_diameter", name)
 
 
 def clearance_of(day: Gathered, name: str) -> Known | None:
     """Give how far a string clears the board at the nut: as recorded, else as it usually does."""
-    own = day.of(("nut_clearance", name))
-    usual = measures.measure(day.record.kind or "", day.record.size or "", "nut_clearance", name)
+    return _own_or_usual(day, day.record.size or "", "nut_clearance", name)
+
+
+def _own_or_usual(day: Gathered, size: str, field: str, name: str) -> Known | None:
+    own = day.of((field, name))
+    usual = measures.measure(day.record.kind or "", size, field, name)
     if own is not None or usual is None:
         return own
     return Known(usual.nominal, "from a table", usual.words, "mm", 2, (), usual.low, usual.high)

@@ -5,7 +5,7 @@ Compares sheets by `drift`, and teaches it the season.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import sqrt
@@ -93,8 +93,7 @@ def drift_between(record: Instrument, gauges: Mapping[str, Gauge], then: SetupSh
     holding = (each for each in epochs_of(record.setups or ()) if {id(then), id(now)} <= _sheets_in(each))
     epoch = next(holding, None)
     series = _series(record, gauges, epoch) if epoch else ()
-    seasons = {what: found for what, points in series if (found := learned([point for _, point in points]))}
-    return compare(record, gauges, then, now, seasons.get)
+    return compare(record, gauges, then, now, _seasons(series).get)
 
 
 def _sheets_in(epoch: Epoch) -> set[int]:
@@ -103,7 +102,7 @@ def _sheets_in(epoch: Epoch) -> set[int]:
 
 def _epoch(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> EpochDrift:
     series = tuple(_series(record, gauges, epoch))
-    seasons = {what: found for what, points in series if (found := learned([point for _, point in points]))}
+    seasons = _seasons(series)
     latest = compare(record, gauges, epoch.reference, epoch.sheets[-1], seasons.get)
     limits = limits_for(record)
     trends = tuple(_trend(record, what, limit_of(what, limits), points, seasons.get(what)) for what, points in series)
@@ -111,6 +110,11 @@ def _epoch(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> Epo
 
 
 Points = tuple[tuple[SetupSheet, Point], ...]
+
+
+def _seasons(series: Iterable[tuple[Watched, Points]]) -> dict[Watched, Learned]:
+    """Give what the sheets of an epoch have taught of the season, of each quantity of which they teach anything."""
+    return {what: found for what, points in series if (found := learned([point for _, point in points]))}
 
 
 def _series(record: Instrument, gauges: Mapping[str, Gauge], epoch: Epoch) -> Iterator[tuple[Watched, Points]]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from passport.analysis.setup import reference_of
-from passport.records.model.instrument import Instrument, Part, Plate
+from passport.records.model.instrument import SHOP_ORIGINS, Instrument, Part, Plate
 from passport.records.model.marks import Record
 from passport.records.model.sheets import SetupSheet
 from passport.records.model.supplies import WoodLot
@@ -25,7 +25,6 @@ PURPOSES: Mapping[str, str] = {
     REPAIRER: "whoever opens it next",
     DESCRIPTION: "a description by Object ID",
 }
-OTHER_HANDS = ("second_hand", "customer")
 # Parts whose wood customs ask for one by one.
 WOODEN = ("top", "back", "ribs", "neck", "board", "fittings")
 # Genera with species in the appendices of CITES that are used for instruments; papers of these are asked for.
@@ -131,7 +130,7 @@ def _second_hand(subject: Subject) -> bool:
 
 
 def _by_other_hands(subject: Subject) -> bool:
-    return subject.record.origin in OTHER_HANDS
+    return subject.record.origin in SHOP_ORIGINS
 
 
 def _of_kind(*kinds: str) -> Test:

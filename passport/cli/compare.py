@@ -11,7 +11,7 @@ from pathlib import Path
 
 import click
 
-from passport.analysis.alike import in_order, name_of
+from passport.analysis.alike import in_order, name_of, place_of
 from passport.analysis.setup import reference_of
 from passport.analysis.trends import drift_between, drift_of
 from passport.checks import chronology, plausibility
@@ -101,7 +101,7 @@ def _two_sheets(
     if new is None and not sheets:
         raise PassportError(f"{stem} has no set-up sheet", "write one under setups, or compare with --sheet FILE")
     other = new or (_meant(stem, sheets, now) if now else sheets[-1])
-    before = sheets[: next(index for index, sheet in enumerate(sheets) if sheet is other)]
+    before = sheets[: place_of(sheets, other)]
     one = _meant(stem, sheets, then) if then else reference_of(before)
     if one is None:
         raise PassportError(

@@ -12,11 +12,12 @@ from passport.cli.options import RECORDS
 from passport.cli.passphrase import KEYS, PASSPHRASE_FD, key_folder, passphrase, refuse_open_place
 from passport.credentials import keys
 from passport.credentials.issued import statement_path, statements
-from passport.credentials.paper import ROWS, Paper, part_of
+from passport.credentials.paper import ROWS, part_of
 from passport.credentials.statements import Statement
 from passport.errors import PassportError
 from passport.files import write_private
 from passport.records.catalogue import find_root, load
+from passport.stocks import Paper
 
 HELP = """Make and keep the keys that passports are signed with.
 

@@ -12,12 +12,13 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from passport.credentials.integrity import did_of_key, sign
 from passport.credentials.issued import statement_path, statements, text_of
 from passport.credentials.multibase import fingerprint
-from passport.credentials.paper import ROWS, Paper, Sheet, backup, part_of
+from passport.credentials.paper import ROWS, Sheet, backup, part_of
 from passport.credentials.payload import key_statement, moment
 from passport.credentials.secret import KeyFolder, key_from, new_key, secret_of
 from passport.credentials.statements import Statement, digest_of_key, statement_of
 from passport.errors import PassportError
 from passport.files import write_new
+from passport.stocks import Paper
 
 NONE_YET = "this workshop has no key to sign with yet"
 

@@ -10,10 +10,10 @@ import json
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from passport.errors import PassportError
 from passport.pdf import pdf_from_typst
+from passport.stocks import Paper
 
 ROWS = 8
 BYTES_IN_ROW = 4
@@ -57,8 +57,6 @@ SOURCE = """
   for words in sheet.words { par(words) }
 }
 """
-
-Paper = Literal["a4", "letter"]
 
 
 @dataclass(frozen=True)

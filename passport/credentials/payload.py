@@ -20,6 +20,7 @@ from passport.credentials.vocabulary import (
 )
 from passport.errors import PassportError
 from passport.views.setup import NOT_RECORDED
+from passport.views.titles import lowered
 from passport.views.tree import (
     CoatView,
     EventView,
@@ -59,7 +60,7 @@ def payload(
     name = f"{view.title}, number {view.id}"
     return {
         **_credential(PASSPORT_TYPE, issuer, workshop.name, day),
-        "name": f"Passport of the {name[:1].lower()}{name[1:]}",
+        "name": f"Passport of the {lowered(name)}",
         "issueNumber": number,
         **({"issueBefore": {"digestMultibase": before}} if before else {}),
         "credentialSubject": subject(view, pictures),

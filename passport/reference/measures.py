@@ -18,6 +18,8 @@ from passport.reference.tables import rows_of
 Class = Literal["found", "derived", "practice", "memory"]
 Place = tuple[str, ...]
 
+# What stands as the source of a fact of the trade that no work vouches for.
+CUSTOM = "common practice, no source"
 MATERIALS = ("steel", "synthetic", "gut")
 # A viola takes the measures of the body length nearest to its own, the shorter of two as near; none lies further off.
 FURTHEST_VIOLA_MM = 15

@@ -13,10 +13,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from passport.site.data import plain
 from passport.site.typography import is_number
 from passport.views.addresses import full_address
+from passport.views.numbers import MINUS
 from passport.views.site_tree import SiteView
 from passport.views.tree import InstrumentView
 
-MINUS = "\u2212"
 # A spreadsheet takes a cell that begins so for a formula and runs it.
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 

@@ -36,6 +36,7 @@ from passport.views.lots import all_species, species_page
 from passport.views.lots import come_from as wood_from
 from passport.views.numbers import joined, size_text
 from passport.views.site_tree import AcrossGroup, AcrossView, Card, Figures, Reading
+from passport.views.titles import lowered
 from passport.views.tree import Fact, Link
 from passport.views.windows import sources
 
@@ -236,7 +237,7 @@ def _page(desk: Desk, sheet: Sheet) -> AcrossView:
     measured = {entry.of.text for plan in plans for entry in plan.entries}
     return AcrossView(
         path=path,
-        title=f"{family.title}: {sheet.subject[:1].lower()}{sheet.subject[1:]}",
+        title=f"{family.title}: {lowered(sheet.subject)}",
         lead=f"{len(measured)} of {len(family.members)} instruments, {_by(sheet.by)}",
         choices=tuple(_choices(sheet)),
         chosen=_by(sheet.by),

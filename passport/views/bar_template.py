@@ -12,8 +12,9 @@ from passport.errors import PassportError
 from passport.figures.bar_template import TICK_EVERY_MM, BarLines, bar_overview, bar_pieces, bar_whole
 from passport.records.catalogue import Archive
 from passport.reference.cautions import CAUTIONS, DEFERENCE
+from passport.reference.measures import CUSTOM
 from passport.views.numbers import figure, tenths
-from passport.views.template import CUSTOM, KNIVES, drawing, heading, shop_desk, used_rows, worked_out
+from passport.views.template import KNIVES, drawing, heading, shop_desk, used_rows, worked_out
 from passport.views.tree import TemplateView, Worked, WorkedTable
 
 LAYING = (

@@ -14,8 +14,9 @@ from passport.errors import PassportError
 from passport.figures.bridge_template import BridgeLines, bridge_front, bridge_side
 from passport.records.catalogue import Archive
 from passport.reference.cautions import CAUTIONS, DEFERENCE
+from passport.reference.measures import CUSTOM
 from passport.views.numbers import figure, tenths, with_tenths
-from passport.views.template import CUSTOM, KNIVES, OWN_NAMES, drawing, heading, shop_desk, used_rows, worked_out
+from passport.views.template import KNIVES, OWN_NAMES, drawing, heading, shop_desk, used_rows, worked_out
 from passport.views.tree import TemplateView, TrueDrawing, Worked, WorkedTable
 
 BRIDGE_RULE = (

@@ -20,11 +20,10 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.sheets import SetupSheet
 from passport.reference.drift import source
 from passport.views.desk import Desk
-from passport.views.numbers import NARROW_SPACE, date_text, difference_text, figure, joined
-from passport.views.titles import capital, title_of
+from passport.views.numbers import EN_DASH, NARROW_SPACE, date_text, difference_text, figure, joined
+from passport.views.titles import capital, lowered, title_of
 from passport.views.tree import WorkedTable, Workings
 
-DASH = "\N{EN DASH}"
 WORKED_OUT = {"neck": "Neck", "bridge": "Bridge, by the strings"}
 # No gauge of the trade is surer than this, in mm, g or Hz. Common practice, no source.
 LEAST_GAUGE = 0.02
@@ -82,7 +81,7 @@ def _row(each: Change, strings: tuple[str, ...]) -> tuple[str, ...]:
     decimals = max(each.then.decimals, each.now.decimals)
     then, now = (figure(side.value, decimals) for side in (each.then, each.now))
     if each.change is None:
-        return (name, DASH, "cannot tell", then, now, _limit(each), DASH)
+        return (name, EN_DASH, "cannot tell", then, now, _limit(each), EN_DASH)
     change = (
         f"{difference_text(each.change, max(decimals, 1))} ± {figure(COVERAGE * each.uncertainty, max(decimals, 1))}"
     )
@@ -229,7 +228,7 @@ def _too_unsure(each: Change, strings: tuple[str, ...]) -> str:
 def _not_again(found: Comparison, strings: tuple[str, ...]) -> Iterable[str]:
     paths = (path for _, paths in found.not_again for path in paths)
     names = (title_of(SetupSheet, path[:1] if str(path[-1]) in strings else path, strings) for path in paths)
-    return dict.fromkeys(name[:1].lower() + name[1:] for name in names)
+    return dict.fromkeys(map(lowered, names))
 
 
 def _raised(changes: Sequence[Change], strings: tuple[str, ...]) -> Iterator[str]:

@@ -22,11 +22,11 @@ from passport.records.dates import Date
 from passport.records.model.instrument import Instrument
 from passport.views.desk import Desk
 from passport.views.numbers import EN_DASH, date_text, difference_text, figure, joined, quantity, value_text, with_unit
-from passport.views.titles import capital
+from passport.views.setup import CANNOT_TELL
+from passport.views.titles import capital, lowered
 from passport.views.tree import Worked, WorkedTable, Workings
 
 MEASURED, WORKED_OUT, ASSUMED = "measured", "worked out", "assumed"
-CANNOT_TELL = "cannot tell"
 EMC_RULE = (
     "M = 1800 / W · (Kh / (1 − Kh) + (K₁Kh + 2K₁K₂K²h²) / (1 + K₁Kh + K₁K₂K²h²)), t in °C, h the humidity / 100; "
     "W = 349 + 1.29t + 0.0135t², K = 0.805 + 0.000736t − 0.00000273t², K₁ = 6.27 − 0.00938t − 0.000303t², "
@@ -94,7 +94,7 @@ def _table(found: Sequence[RoomClimate]) -> WorkedTable:
 def _row(climate: RoomClimate) -> tuple[str, ...]:
     has_days = climate.path[0] in ("setups", "measurements")
     return (
-        joined(date_text(climate.date), _lowered(climate.what)),
+        joined(date_text(climate.date), lowered(climate.what)),
         value_text(climate.temperature),
         value_text(climate.humidity),
         value_text(climate.days) if has_days else EN_DASH,
@@ -106,7 +106,7 @@ def _unknown(found: Iterable[RoomClimate], shut: Iterable[Closing]) -> Iterator[
     reasons: dict[str, list[str]] = {}
     for climate in found:
         if climate.rest.pct is None:
-            reasons.setdefault(climate.rest.why_not, []).append(_lowered(climate.what))
+            reasons.setdefault(climate.rest.why_not, []).append(lowered(climate.what))
     for why_not, whats in reasons.items():
         yield f"What the room would bring wood to ({', '.join(whats)}): {why_not}."
     for closing in shut:
@@ -135,7 +135,7 @@ def _moving(desk: Desk, record: Instrument, found: tuple[RoomClimate, ...]) -> W
 def _said(climate: RoomClimate) -> str:
     days = value_text(climate.days)
     stood = f", {days} {'day' if days == '1' else 'days'} in it" if climate.days else ""
-    what = _lowered(climate.what)
+    what = lowered(climate.what)
     return f"{quantity(climate.rest.pct or 0, 1, '%')} ({what}, {date_text(climate.date)}{stood})"
 
 
@@ -164,7 +164,3 @@ def points_of(pairs: Iterable[tuple[Date | None, float | None]]) -> list[Point]:
         for day, pct in pairs
         if day and day.earliest and day.latest and pct is not None
     ]
-
-
-def _lowered(words: str) -> str:
-    return words[:1].lower() + words[1:]

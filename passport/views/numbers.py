@@ -26,6 +26,11 @@ def figure(number: float, decimals: int) -> str:
     return bare if float(text) == 0 else text.replace("-", MINUS)
 
 
+def figure_text(number: float | None, decimals: int) -> str:
+    """Write a number with its decimals; nothing where there is none."""
+    return figure(number, decimals) if number is not None else ""
+
+
 def tenths(number: float) -> str:
     """Write a number that is worked out to a tenth, as fine as a rule shows."""
     return figure(number, 1)

@@ -17,6 +17,7 @@ from passport.records.dates import Date
 from passport.records.model.instrument import Instrument, Plate, Stage
 from passport.records.model.marks import Record
 from passport.records.walk import measured
+from passport.reference.measures import CUSTOM
 from passport.views.desk import Desk
 from passport.views.numbers import (
     EN_DASH,
@@ -42,7 +43,6 @@ MEAN_DECIMALS = 3
 FINE_BELOW_G = 200
 SPLINE = "thin-plate spline: J. Duchon 1977, F. L. Bookstein 1989"
 THIN_PLATES = "theory of thin plates; holds for a change all over, thinning in one place moves a tone less"
-PRACTICE = "common practice, no source"
 
 
 def plates(desk: Desk, record: Instrument, windows: Windows) -> Iterator[PlateView]:
@@ -146,12 +146,12 @@ def _of_mass(mass: MapMass, of: PlateMap) -> Iterator[Worked]:
     edge = f"edge {with_tenths(mass.edge.value)} ({_by(mass.edge)}) less plate {inner} mm"
     inputs = f"{figure(mass.shape.edge_length_mm, 1)} mm; {band} = {with_tenths(mass.band_mm)} mm; {edge}"
     rule = "length of the outline × width of the band × how much thicker the edge is"
-    yield Worked("Edge adds", _cm3(mass.volumes.band_cm3), "cm³", "worked out", rule, inputs, PRACTICE)
+    yield Worked("Edge adds", _cm3(mass.volumes.band_cm3), "cm³", "worked out", rule, inputs, CUSTOM)
     if mass.f_hole is not None:
         thick = figure(of.shape.mean_mm, MEAN_DECIMALS)
         inputs = f"length {with_tenths(mass.f_hole.value)} mm ({_by(mass.f_hole)}); {thick} mm"
         rule = "2 × 0.082 × length² × mean thickness"
-        yield Worked("F-holes take", _cm3(mass.volumes.f_holes_cm3), "cm³", "worked out", rule, inputs, PRACTICE)
+        yield Worked("F-holes take", _cm3(mass.volumes.f_holes_cm3), "cm³", "worked out", rule, inputs, CUSTOM)
     shape = f"{figure(of.shape.area_mm2 / 100, 1)} × {figure(of.shape.mean_mm, MEAN_DECIMALS)} ÷ 10"
     volume = f"{shape} + {_cm3(mass.volumes.band_cm3)}"
     volume += f" − {_cm3(mass.volumes.f_holes_cm3)}" if mass.f_hole else ""
@@ -193,7 +193,7 @@ def _sides(of: PlateMap) -> Iterator[Worked]:
         words = f"{side}, {where}" if more else "both sides are alike"
         usual = f"up to {figure(of.uneven_mm, 1)} is usual"
         rule = "greatest difference of two points that mirror each other"
-        yield Worked("Sides differ by", figure(abs(more), 1), "mm", "worked out", rule, f"{words}; {usual}", PRACTICE)
+        yield Worked("Sides differ by", figure(abs(more), 1), "mm", "worked out", rule, f"{words}; {usual}", CUSTOM)
 
 
 def _of_model(of: PlateMap, against: AgainstModel, taps: Taps | None) -> Iterator[Worked]:

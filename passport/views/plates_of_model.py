@@ -12,7 +12,7 @@ from passport.analysis.taps import COMMON_MOISTURE_PCT
 from passport.analysis.windows import windows_of
 from passport.records.model.instrument import Instrument
 from passport.views.desk import Desk
-from passport.views.numbers import EN_DASH, figure
+from passport.views.numbers import EN_DASH, figure_text
 from passport.views.plates import grams, when_weighed
 from passport.views.setup import NOT_RECORDED
 from passport.views.site_tree import Card, PlateCard
@@ -82,16 +82,12 @@ def _table(name: str, rows: list[tuple[Card, PlateCard]]) -> WorkedTable:
 
 def _numbers(plate: PlateCard) -> tuple[str, ...]:
     return (
-        _figure(plate.mean_mm, 2),
+        figure_text(plate.mean_mm, 2),
         grams(plate.mass_g) if plate.mass_g is not None else "",
-        _figure(plate.mode2_hz, 0),
-        _figure(plate.mode5_hz, 0),
-        _figure(plate.ratio, 2),
+        figure_text(plate.mode2_hz, 0),
+        figure_text(plate.mode5_hz, 0),
+        figure_text(plate.ratio, 2),
     )
-
-
-def _figure(number: float | None, decimals: int) -> str:
-    return figure(number, decimals) if number is not None else ""
 
 
 def _span(plates: list[PlateCard]) -> tuple[str, ...]:

@@ -12,19 +12,10 @@ from passport.analysis.setup import compared
 from passport.analysis.side import FOOT_SHARE, board_width_mm
 from passport.analysis.strung import Strung, strung
 from passport.records.model.instrument import Instrument
+from passport.reference.measures import CUSTOM
 from passport.views.numbers import EN_DASH, figure
 from passport.views.strung_drawings import across_the_bridge, from_the_side, sheet_name, short_name, value_of
-from passport.views.strung_tables import (
-    CUSTOM,
-    GEOMETRY,
-    MERSENNE,
-    after,
-    every_other,
-    gaps,
-    given,
-    pulls,
-    string_by_string,
-)
+from passport.views.strung_tables import GEOMETRY, MERSENNE, after, every_other, gaps, given, pulls, string_by_string
 from passport.views.titles import capital
 from passport.views.tree import Worked, Workings
 

@@ -11,6 +11,7 @@ from itertools import pairwise
 from passport.analysis.pull import Pull
 from passport.analysis.side import OF_THE_BODY, OF_THE_COURSE, OF_THE_CROWNS
 from passport.analysis.strung import Strung
+from passport.reference.measures import CUSTOM
 from passport.views.numbers import EN_DASH, date_text, difference_text, figure, joined
 from passport.views.strung_drawings import short_name, value_of
 from passport.views.titles import capital
@@ -18,7 +19,6 @@ from passport.views.tree import WorkedTable
 
 GEOMETRY = "geometry of the side view, the strings straight from nut to bridge to saddle"
 MERSENNE = "M. Mersenne, Harmonie universelle, 1636"
-CUSTOM = "common practice, no source"
 # The sign of each measure in the rules.
 SIGNS = {
     "body length": "B", "body stop": "S", "neck stop": "N", "string length": "L", "overstand": "o", "projection": "P",

@@ -24,7 +24,7 @@ from passport.reference.kinds import KIND_WORDS
 from passport.views.addresses import instrument_paths
 from passport.views.desk import Desk
 from passport.views.numbers import joined, size_text, with_tenths
-from passport.views.titles import capital, title_of
+from passport.views.titles import capital, lowered, title_of
 from passport.views.tree import TrueDrawing, Worked
 from passport.views.visible import visible
 
@@ -34,7 +34,6 @@ AT_FULL_SIZE = "Print at 100 %, not “fit to page”. Measure both check lines 
 KNIVES = "Knives, saws and files cut: clamp the work, cut away from yourself, wear goggles at a machine."
 PER_STRING = ("string_height", "nut_clearance", "string_diameter")
 OWN_NAMES = {"string_height": "String height wanted", "string_diameter": "String thickness"}
-CUSTOM = "common practice, no source"
 
 
 def shop_desk(archive: Archive) -> Desk:
@@ -47,7 +46,7 @@ def worked_out(what: str, stem: str, work: Callable[[], T]) -> T:
     try:
         return work()
     except NotRecorded as fault:
-        names = "; ".join(_lowered(_name(quantity)) for quantity in fault.quantities)
+        names = "; ".join(lowered(_name(quantity)) for quantity in fault.quantities)
         todo = "measure it and write it into a new sheet"
         if ("projection",) in fault.quantities:
             todo += "; the projection may also be given: --projection 27"
@@ -57,10 +56,6 @@ def worked_out(what: str, stem: str, work: Callable[[], T]) -> T:
         said = f"{fault.name} is {fault.value:g}{unit}, and can only be {fault.low:g} to {fault.high:g}{unit}"
         todo = "look for a slip of the pen in the record, or in what was given"
         raise PassportError(f"the {what} of {stem} cannot be drawn: {said}", todo) from fault
-
-
-def _lowered(name: str) -> str:
-    return name[:1].lower() + name[1:]
 
 
 def heading(desk: Desk, stem: str, *more: str) -> tuple[str, ...]:

@@ -21,7 +21,7 @@ def title_of(kind: type[Record], path: Path, strings: tuple[str, ...] = ()) -> s
     for part in path:
         field = here.model_fields.get(part) if here is not None else None
         title = (field.title or str(part)) if field is not None else ""
-        words.append((_lowered(title) if words else title) or _place(part, strings))
+        words.append((lowered(title) if words else title) or _place(part, strings))
         here = next(classes_in(field.annotation), None) if field is not None else None
     return ", ".join(word for word in words if word != "everywhere")
 
@@ -33,8 +33,9 @@ def _place(part: str | int, strings: Sequence[str]) -> str:
     return part
 
 
-def _lowered(title: str) -> str:
-    return title[:1].lower() + title[1:]
+def lowered(text: str) -> str:
+    """Begin with a small letter."""
+    return text[:1].lower() + text[1:]
 
 
 def spoken(word: str) -> str:

@@ -25,8 +25,9 @@ from passport.records.model.instrument import Instrument
 from passport.records.model.supplies import VarnishBatch
 from passport.reference.cautions import CAUTIONS, DEFERENCE
 from passport.views.desk import Desk
-from passport.views.moisture import ASSUMED, CANNOT_TELL, MEASURED, WORKED_OUT
+from passport.views.moisture import ASSUMED, MEASURED, WORKED_OUT
 from passport.views.numbers import date_text, figure, quantity, value_text, with_unit
+from passport.views.setup import CANNOT_TELL
 from passport.views.titles import capital
 from passport.views.tree import Worked, WorkedTable, Workings
 

@@ -24,22 +24,25 @@ from passport.figures.moisture import moisture_chart
 from passport.records.model.instrument import Instrument, PlatePart
 from passport.records.model.supplies import Storage, WoodLot
 from passport.records.model.values import Value
+from passport.reference.measures import CUSTOM
 from passport.reference.woods import WOODS, Wood
 from passport.views.desk import Desk
-from passport.views.moisture import CANNOT_TELL, COMES_TO, EMC_RULE, EMC_SOURCE, MEASURED, WORKED_OUT, points_of
+from passport.views.moisture import COMES_TO, EMC_RULE, EMC_SOURCE, MEASURED, WORKED_OUT, points_of
 from passport.views.numbers import (
     MINUS,
     amount_text,
     date_text,
     difference_text,
     figure,
+    figure_text,
     joined,
     quantity,
     unit_sign,
     value_text,
     with_unit,
 )
-from passport.views.titles import capital, spoken
+from passport.views.setup import CANNOT_TELL
+from passport.views.titles import capital, lowered, spoken
 from passport.views.tree import Worked, WorkedTable, Workings
 
 RADIATION_UNIT = "m⁴/(kg s)"
@@ -48,7 +51,6 @@ BAR_RULE = (
     "Worked out: E = 0.9464 × density × f² L⁴ / t², lengths in m; speed = √(E / density); Q = f / width 3 dB down."
 )
 BAR_SOURCE = "a bar with free ends, Euler and Bernoulli; as ASTM E1876, from memory"
-PRACTICE = "common practice, no source"
 BLOCK = (
     "The speed is that of an ultrasonic meter in a block. It lies above that of a bar, so these are upper ends: do not "
     "set them beside tapped bars."
@@ -122,7 +124,7 @@ def _drying_figures(season: Seasoning, storage: Storage) -> Iterator[Worked]:
     known = [reading for reading in season.readings if reading.pct is not None]
     if season.air_dry and season.air_dry_years:
         inputs = f"{season.since_what} {date_text(season.since)} + {with_unit(season.thickness)} / 25.4"
-        yield Worked("Air-dry by", date_text(season.air_dry), "", WORKED_OUT, AIR_DRY_RULE, inputs, PRACTICE)
+        yield Worked("Air-dry by", date_text(season.air_dry), "", WORKED_OUT, AIR_DRY_RULE, inputs, CUSTOM)
     if season.rest.pct is not None:
         yield _store(season.rest, storage)
     if known:
@@ -133,7 +135,7 @@ def _drying_figures(season: Seasoning, storage: Storage) -> Iterator[Worked]:
 
 def _store(rest: Equilibrium, storage: Storage) -> Worked:
     room = joined(with_unit(storage.temperature), with_unit(storage.humidity))
-    return Worked(f"Its store: {COMES_TO[:1].lower()}{COMES_TO[1:-3]}", figure(rest.pct or 0, 1), "%", WORKED_OUT,
+    return Worked(f"Its store: {lowered(COMES_TO[:-3])}", figure(rest.pct or 0, 1), "%", WORKED_OUT,
                   EMC_RULE, room, EMC_SOURCE)  # fmt: skip
 
 
@@ -157,7 +159,7 @@ def _apart(last: Reading, season: Seasoning) -> Worked:
         how=WORKED_OUT,
         rule=f"at rest within {quantity(AT_REST_PCT, 1, '%')} of its store",
         inputs=f"{figure(read, 1)} {MINUS} {figure(rest, 1)} = {difference_text(apart, 1)}: {season.reason}",
-        source=f"limit: {PRACTICE}",
+        source=f"limit: {CUSTOM}",
     )
 
 
@@ -261,27 +263,27 @@ def _bar(bar: Tapped) -> tuple[str, ...]:
     measured = (test.length, test.thickness, test.frequency, test.bandwidth)
     return (
         joined(date_text(test.date), test.piece or "", f"{test.grain} the grain" if test.grain else ""),
-        _known(bar.density_kg_m3, _decimals(bar.density_kg_m3 or 0)),
+        figure_text(bar.density_kg_m3, _decimals(bar.density_kg_m3 or 0)),
         *map(value_text, measured),
-        _known(bar.e_gpa, 2) or CANNOT_TELL,
-        _known(bar.speed_m_s, 0) or CANNOT_TELL,
-        _known(bar.q, 0) or CANNOT_TELL,
+        figure_text(bar.e_gpa, 2) or CANNOT_TELL,
+        figure_text(bar.speed_m_s, 0) or CANNOT_TELL,
+        figure_text(bar.q, 0) or CANNOT_TELL,
     )
 
 
 def _beside_species(lot: WoodLot, sound: Sound, wood: Wood) -> Iterator[WorkedTable]:
     """Set the lot beside its species; a block's speed beside a block's."""
     ends = (wood.density_low, wood.density_high)
-    usual = f"{figure(ends[0], 0)}–{figure(ends[1], 0)}" if ends[0] and ends[1] else _known(wood.density, 0)
+    usual = f"{figure(ends[0], 0)}–{figure(ends[1], 0)}" if ends[0] and ends[1] else figure_text(wood.density, 0)
     along, across = (wood.block_along, wood.block_across) if sound.is_block else (wood.speed_along, wood.speed_across)
     rows = [
         ("Density, kg/m³", value_text(lot.density), usual),
-        ("Sound along, m/s", _known(sound.along_m_s, 0), _known(along, 0)),
-        ("Sound across, m/s", _known(sound.across_m_s, 0), _known(across, 0)),
+        ("Sound along, m/s", figure_text(sound.along_m_s, 0), figure_text(along, 0)),
+        ("Sound across, m/s", figure_text(sound.across_m_s, 0), figure_text(across, 0)),
     ]
     if not sound.is_block:
-        rows.append(("E along, GPa", _known(sound.e_along_gpa, 1), _known(wood.e_along, 1)))
-        rows.append(("E across, GPa", _known(sound.e_across_gpa, 2), _known(wood.e_across, 2)))
+        rows.append(("E along, GPa", figure_text(sound.e_along_gpa, 1), figure_text(wood.e_along, 1)))
+        rows.append(("E across, GPa", figure_text(sound.e_across_gpa, 2), figure_text(wood.e_across, 2)))
     there = tuple(row for row in rows if row[1] and row[2])
     if there:
         yield WorkedTable(
@@ -291,7 +293,3 @@ def _beside_species(lot: WoodLot, sound: Sound, wood: Wood) -> Iterator[WorkedTa
             "The species: from a table.",
             wood.source,
         )
-
-
-def _known(number: float | None, decimals: int) -> str:
-    return figure(number, decimals) if number is not None else ""
