@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import pairwise
 
 from passport.analysis.course import Course, seen_from_the_side
 from passport.analysis.gathered import PLACES
 from passport.analysis.known import Known
+from passport.analysis.slips import with_digits_swapped
 from passport.analysis.strung import Strung
 from passport.findings import Path
 from passport.physics.ranges import OutsideRange
@@ -133,14 +133,10 @@ def _with_height(course: Course, index: int, value: float) -> Course:
 def _typed_otherwise(known: Known) -> Iterator[tuple[float, str]]:
     """Give what may have been meant: two digits the other way round, the point elsewhere, another digit."""
     text = f"{known.value:.{known.decimals}f}"
-    places = [index for index, letter in enumerate(text) if letter.isdigit()]
-    for one, two in pairwise(places):
-        letters = list(text)
-        letters[one], letters[two] = letters[two], letters[one]
-        yield float("".join(letters)), "two digits swapped"
+    yield from ((float(swapped), "two digits swapped") for swapped in with_digits_swapped(text))
     for factor in (10.0, 0.1):
         yield round(known.value * factor, known.decimals + 1), "the point slipped"
-    for place in places:
+    for place in (index for index, letter in enumerate(text) if letter.isdigit()):
         yield from ((float(text[:place] + digit + text[place + 1 :]), "one digit another") for digit in DIGITS)
 
 

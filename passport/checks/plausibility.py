@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Any
 
 from passport.analysis.pull import notes_of
+from passport.analysis.slips import with_digits_swapped
 from passport.analysis.windows import Fitting, Window, Windows, fitting_of, windows_of
 from passport.findings import Code, Finding, Path
 from passport.records.catalogue import Archive
@@ -339,14 +339,9 @@ def _swapped(amount: Amount, window: Window) -> str:
     beyond = max(window.low - amount.low, amount.high - window.high)
     if amount.is_range or amount.low < 1 or beyond < (window.high - window.low) / 2:
         return ""
-    text = f"{amount.low:.{amount.decimals}f}"
-    digits = [index for index, letter in enumerate(text) if letter.isdigit()]
-    for one, two in pairwise(digits):
-        letters = list(text)
-        letters[one], letters[two] = letters[two], letters[one]
-        if window.low <= float("".join(letters)) <= window.high:
-            return f"{''.join(letters)}, two digits swapped"
-    return ""
+    every = with_digits_swapped(f"{amount.low:.{amount.decimals}f}")
+    fitting = next((swapped for swapped in every if window.low <= float(swapped) <= window.high), "")
+    return f"{fitting}, two digits swapped" if fitting else ""
 
 
 def _beside(name: str, amount: Amount, window: Window) -> str:

@@ -15,7 +15,7 @@ from passport.analysis.alike import in_order, name_of, place_of
 from passport.analysis.setup import reference_of
 from passport.analysis.trends import drift_between, drift_of
 from passport.checks import chronology, plausibility
-from passport.cli.console import err, out
+from passport.cli.console import aligned, err, out
 from passport.cli.options import RECORDS
 from passport.cli.typed import typed_instrument
 from passport.errors import PassportError
@@ -28,9 +28,8 @@ from passport.report import print_findings
 from passport.views.drift import READING, comparison_workings, over_the_years
 from passport.views.drift_data import comparison_data
 from passport.views.instrument import kind_and_size
-from passport.views.tree import WorkedTable, Workings
+from passport.views.tree import Workings
 
-GAP = "  "
 WIDTH = 100
 
 
@@ -140,7 +139,7 @@ def _lines(told: Workings) -> Iterator[str]:
                 yield f"- {says}{f' ({since})' if since else ''}"
                 yield f"  → {measure}"
         else:
-            yield from _aligned(table)
+            yield from aligned((table.columns, *table.rows))
             yield from ("", _filled(table.rule)) if table.rule else ()
     for words in (told.notes, told.lacking):
         yield from ("", *map(_filled, words)) if words else ()
@@ -148,10 +147,3 @@ def _lines(told: Workings) -> Iterator[str]:
 
 def _filled(words: str) -> str:
     return textwrap.fill(words, WIDTH, break_on_hyphens=False, break_long_words=False)
-
-
-def _aligned(table: WorkedTable) -> Iterator[str]:
-    rows = (table.columns, *table.rows)
-    widths = [max(len(row[column]) for row in rows) for column in range(len(table.columns))]
-    for row in rows:
-        yield GAP.join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip()

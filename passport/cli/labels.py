@@ -11,7 +11,7 @@ from pathlib import Path
 import click
 
 from passport.analysis.printed import Fate
-from passport.cli.console import err, out
+from passport.cli.console import aligned, err, out
 from passport.cli.options import RECORDS
 from passport.errors import PassportError
 from passport.files import write_atomic
@@ -57,10 +57,8 @@ def _unread(archive: Archive) -> tuple[Finding, ...]:
 
 def _print_table(lines: Sequence[PrintedLine]) -> None:
     rows = [[getattr(line, column) for column in COLUMNS] for line in lines]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    for line, row in zip(lines, rows, strict=True):
-        padded = (text.ljust(width) for text, width in zip(row, widths, strict=True))
-        out.print("  ".join(padded).rstrip(), markup=False)
+    for line, words in zip(lines, aligned(rows), strict=True):
+        out.print(words, markup=False)
         if line.fate != LEADS:
             out.print(f"         → {line.says}", markup=False)
 

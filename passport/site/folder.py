@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from urllib.parse import urlsplit, urlunsplit
 
+from passport.views.numbers import counted
 from passport.views.site_tree import SiteView
 
 README = "readme.txt"
@@ -87,7 +88,7 @@ def _contents(site: SiteView) -> str:
     keeper = ", ".join(part for part in (site.workshop.name, site.workshop.place) if part)
     day = last_entry(site)
     return (
-        f"This folder holds the records of {amount} {'instrument' if amount == 1 else 'instruments'}"
+        f"This folder holds the records of {counted(amount, 'instrument')}"
         f"{' kept by ' if keeper else ''}{keeper}:\n"
         "what each is made of, how it was set up, and what has happened to it since."
         f"{f' The last dated entry is of {day}.' if day else ''}"

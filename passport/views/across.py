@@ -34,7 +34,7 @@ from passport.views.charts import (
 from passport.views.desk import Desk
 from passport.views.lots import all_species, species_page
 from passport.views.lots import come_from as wood_from
-from passport.views.numbers import joined, size_text
+from passport.views.numbers import counted, joined, size_text
 from passport.views.site_tree import AcrossGroup, AcrossView, Card, Figures, Reading
 from passport.views.titles import lowered
 from passport.views.tree import Fact, Link
@@ -143,7 +143,7 @@ def _apart(known: Sequence[tuple[Card, Figures]], families: Sequence[Family]) ->
         yield AcrossGroup("On their own", links, "There is only one of each of these, so nothing stands beside it.")
     without = len(known) - sum(len(family.members) for family in families)
     if without:
-        what = "1 instrument" if without == 1 else f"{without} instruments"
+        what = counted(without, "instrument")
         yield AcrossGroup("Left out", (), f"{what}, of which kind or size is not recorded as it is read here.")
 
 

@@ -12,7 +12,7 @@ from itertools import groupby
 from passport.analysis.windows import Window
 from passport.figures.scatter import Chart, Mark, Stretch, scatter
 from passport.units import Amount
-from passport.views.numbers import EN_DASH, NARROW_SPACE, joined
+from passport.views.numbers import EN_DASH, NARROW_SPACE, counted, joined
 from passport.views.site_tree import ChartGroup, ChartRow, ChartTable, ChartView
 from passport.views.tree import Link
 from passport.views.windows import beside
@@ -228,6 +228,6 @@ def _words(groups: Series, *, crowded: bool) -> str:
     columns = len({group[0].column for group in groups})
     what = "the lowest and the highest of each column" if crowded else "a mark for each"
     return (
-        f"{numbers} numbers in {columns} {'column' if columns == 1 else 'columns'}, {what}. "
+        f"{numbers} numbers in {counted(columns, 'column')}, {what}. "
         "The scale does not begin at 0. The table beside it has the same numbers."
     )

@@ -25,7 +25,7 @@ from passport.views.history import history
 from passport.views.making import coat_view, measurements, parts
 from passport.views.materials import material_lines
 from passport.views.moisture import moisture_workings
-from passport.views.numbers import date_text, iso_text, joined, size_text, value_text, with_unit
+from passport.views.numbers import counted, date_text, iso_text, joined, size_text, value_text, with_unit
 from passport.views.pictures import photos
 from passport.views.plates import plates
 from passport.views.setup import person, setup_view
@@ -151,9 +151,7 @@ def _notice(findings: Sequence[Finding]) -> str:
     errors = sum(finding.severity is Severity.ERROR for finding in findings)
     if not errors:
         return ""
-    return (
-        f"This record has {errors} {'error' if errors == 1 else 'errors'}; something it should say may be missing here."
-    )
+    return f"This record has {counted(errors, 'error')}; something it should say may be missing here."
 
 
 def _identity(desk: Desk, record: Instrument) -> Iterator[Fact]:

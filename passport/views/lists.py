@@ -15,7 +15,7 @@ from passport.analysis.setup import reference_of
 from passport.analysis.wanted import PURPOSES
 from passport.records.dates import parse_date
 from passport.views.desk import Desk
-from passport.views.numbers import NARROW_SPACE, date_text
+from passport.views.numbers import NARROW_SPACE, counted, date_text
 from passport.views.site_tree import Card, Lack, Work, WorkGroup, WorkList
 from passport.views.titles import capital
 
@@ -91,12 +91,8 @@ def _span_said(days: int) -> str:
     """Say a span of days as one would: "12 days", "5 months", "3 years"."""
     months = int(days / DAYS_A_MONTH)
     if days < LONG_DAYS:
-        return _counted(days, "day")
-    return _counted(months, "month") if months < LONG_MONTHS else _counted(months // MONTHS_A_YEAR, "year")
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+        return counted(days, "day")
+    return counted(months, "month") if months < LONG_MONTHS else counted(months // MONTHS_A_YEAR, "year")
 
 
 def _old_references(at_work: AtWork, today: date) -> WorkGroup:
@@ -105,7 +101,7 @@ def _old_references(at_work: AtWork, today: date) -> WorkGroup:
         taken = parse_date(work.reference) if work.reference else None
         years = age_years(taken, today) if taken else None
         if years is not None and years >= OLD_REFERENCE_YEARS:
-            ranked.append((-years, card, f"{_counted(int(years), 'year')} old, {date_text(taken)}"))
+            ranked.append((-years, card, f"{counted(int(years), 'year')} old, {date_text(taken)}"))
     title = f"Older than {OLD_REFERENCE_YEARS} years"
     return _group(title, ranked, f"No reference is older than {OLD_REFERENCE_YEARS} years.")
 

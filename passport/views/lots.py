@@ -17,7 +17,7 @@ from passport.reference.woods import common_name
 from passport.views.addresses import side_by_side_path, supply_path
 from passport.views.charts import CROWDED, FEWEST, Entry, Plan, from_to, in_leaves, leaf_links, leaf_of, too_few
 from passport.views.desk import Desk
-from passport.views.numbers import figure, joined, value_text
+from passport.views.numbers import counted, figure, joined, value_text
 from passport.views.site_tree import AcrossView, Card, Figures, Reading
 from passport.views.titles import capital, spoken
 from passport.views.tree import Link
@@ -98,7 +98,7 @@ def species_page(species: Species, leaf: int) -> AcrossView:
     return AcrossView(
         path=path,
         title=species.title,
-        lead=f"{len(species.lots)} {'lot' if len(species.lots) == 1 else 'lots'} and {pieces} pieces cut from them",
+        lead=f"{counted(len(species.lots), 'lot')} and {pieces} pieces cut from them",
         choices=(),
         chosen="",
         leaves=leaf_links([from_to(leaf) for leaf in species.leaves], species.path),

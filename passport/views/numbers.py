@@ -31,6 +31,11 @@ def figure_text(number: float | None, decimals: int) -> str:
     return figure(number, decimals) if number is not None else ""
 
 
+def counted(count: int, what: str) -> str:
+    """Write how many there are: "1 lot", "3 lots"."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
 def tenths(number: float) -> str:
     """Write a number that is worked out to a tenth, as fine as a rule shows."""
     return figure(number, 1)
