@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -13,6 +14,7 @@ from PIL import Image
 from passport import mkdocs_plugin
 from passport.files import Synced
 from passport.publish import edition
+from passport.records.catalogue import Archive, load
 from passport.records.model.marks import Audience, Record
 from passport.records.reader import read
 from passport.records.validation import validated
@@ -162,6 +164,12 @@ origin: customer
 parts:
   top: {{lot: SP09B, wedge: 7, note: {SECRET}-15}}
 """
+
+
+@cache
+def demo() -> Archive:
+    """Give the demo's archive, read once; nothing may change it."""
+    return load(DEMO)
 
 
 def picture(kind: str = "JPEG", size: tuple[int, int] = (60, 40), colour: str = "saddlebrown") -> bytes:

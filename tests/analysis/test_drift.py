@@ -17,10 +17,9 @@ from passport.analysis.trends import Trend, drift_between, drift_of
 from passport.analysis.watched import board_of, limits_for, watched
 from passport.physics.moisture import equilibrium_moisture_pct
 from passport.physics.uncertainty import verdict
-from passport.records.catalogue import load
 from passport.records.model.instrument import Instrument
 from passport.records.model.workshop import Gauge, Gauges
-from tests.archives import DEMO, record
+from tests.archives import demo, record
 
 GAUGES = record(
     Gauges,
@@ -120,7 +119,7 @@ def test_a_worse_ruler_turns_a_verdict_into_cannot_tell() -> None:
 
 
 def test_the_same_on_the_demos_returning_cello() -> None:
-    archive = load(DEMO)
+    archive = demo()
     cello, gauges = archive.instruments["YXSP8BQ"].record, archive.gauges.record.gauges or {}
     sheets = {sheet.sheet: sheet for sheet in cello.setups or ()}
     worse = {**gauges, "rule_05": gauges["tape"]}
@@ -414,7 +413,7 @@ def test_a_sheet_of_another_season_or_beyond_work_stands_in_no_trend() -> None:
 
 
 def test_every_demo_instrument_can_be_asked() -> None:
-    archive = load(DEMO)
+    archive = demo()
     gauges = archive.gauges.record.gauges or {}
     found = [drift_of(filed.record, gauges) for filed in archive.instruments.values()]
     assert sum(map(bool, found)) > 3

@@ -21,7 +21,7 @@ VIOLIN, CELLO = "ZVSPYJH", "YXSP8BQ"
 
 @pytest.fixture(scope="module")
 def demo() -> Archive:
-    return load(archives.DEMO)
+    return archives.demo()
 
 
 def studied(archive: Archive, stem: str, name: str) -> PlateStudy:

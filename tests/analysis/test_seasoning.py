@@ -110,10 +110,7 @@ def test_an_open_date_gives_no_years() -> None:
 
 def test_the_reading_before_the_first_work_counts(tmp_path: Path) -> None:
     readings = "moisture: [{date: 2020-01-01, value: 12}, {date: 2021-03-01, value: 9}, {date: 2022-01-01, value: 8}]\n"
-    violin = archives.VIOLIN.replace("{lot: SP09B, wedge: 4,", "{lot: SP09B, wedge: 4,")
-    root = archives.write(
-        tmp_path / "records", {"wood/SP09B.yml": LOT + readings, f"instruments/{archives.LISTED}.yml": violin}
-    )
+    root = archives.write(tmp_path / "records", {"wood/SP09B.yml": LOT + readings})
     archive = load(root, date(2026, 11, 25))
     instrument = archive.instruments[archives.LISTED].record
     (use,) = (each for each in lots_in_use(archive, instrument, happenings(instrument)) if each.part == "top")

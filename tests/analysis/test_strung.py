@@ -12,11 +12,10 @@ from hypothesis import strategies as st
 from passport.analysis.closing import CLIMBS_MM, CLOSES_WITHIN_MM, LENGTH_WITHIN_MM, closing_of, likeliest
 from passport.analysis.strung import Strung, strung
 from passport.physics.setup import side_view
-from passport.records.catalogue import load
 from passport.records.model.instrument import Instrument
 from passport.reference.kinds import KINDS, OPEN_STRINGS, SIZES
 from passport.reference.measures import measure
-from tests.archives import DEMO, record
+from tests.archives import demo, record
 
 HEAD = "schema: 1\nid: FF494KY\nkind: violin\nsize: 4/4\norigin: made_here\n"
 BODY = """\
@@ -300,7 +299,7 @@ def test_a_string_climbs_as_far_as_the_nominals_of_the_trade_make_it(kind: str, 
 
 def test_the_sheets_of_the_demo_close_and_fit_their_string_lengths() -> None:
     closed, long = [], []
-    for filed in load(DEMO).instruments.values():
+    for filed in demo().instruments.values():
         kind = filed.record.kind or ""
         for sheet in strung(filed.record):
             closing = closing_of(sheet)

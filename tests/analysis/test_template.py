@@ -57,7 +57,7 @@ def violin(tmp_path: Path, changes: Mapping[str, str] = {}) -> Knowledge:
 
 
 def demo(stem: str) -> Knowledge:
-    return knowledge_of(load(archives.DEMO), stem)
+    return knowledge_of(archives.demo(), stem)
 
 
 def where(knowledge: Knowledge, *quantity: str) -> tuple[float, str, str]:

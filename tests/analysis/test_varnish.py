@@ -84,7 +84,7 @@ def test_a_film_is_not_guessed() -> None:
 
 def test_a_violin_has_about_a_seventh_of_a_square_metre() -> None:
     """Two plates of some 0.05 m2 and a metre and a bit of ribs of 30 mm: common practice, no source."""
-    archive = load(archives.DEMO)
+    archive = archives.demo()
     areas = {
         stem: body_area(archive, filed.record)
         for stem, filed in archive.instruments.items()

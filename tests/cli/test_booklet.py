@@ -90,13 +90,12 @@ def test_nothing_of_the_shops_is_in_it_or_in_what_is_attached(shop: Path, run: R
     assert [text for text in texts if SECRET in text] == []
 
 
-def test_what_is_attached_can_be_checked(shop: Path, run: Run) -> None:
-    signing(run, "key", "new")
+def test_what_is_attached_can_be_checked(keyed: Path, run: Run) -> None:
     signing(run, "issue", LISTED)
-    content = made(shop, run)
+    content = made(keyed, run)
     attached = {name: files[0] for name, files in PdfReader(io.BytesIO(content)).attachments.items()}
     assert attached.keys() == {f"{LISTED}.json", f"{LISTED}-001.json", "verify.html"}
-    issued = next((shop / "records" / "issued" / LISTED).glob("001-*")) / f"{LISTED}-001.json"
+    issued = next((keyed / "records" / "issued" / LISTED).glob("001-*")) / f"{LISTED}-001.json"
     assert attached[f"{LISTED}-001.json"] == issued.read_bytes()
     assert check(read(attached[f"{LISTED}-001.json"])).fault is None
     assert b"<script" in attached["verify.html"]
@@ -114,10 +113,9 @@ def test_it_says_where_there_is_no_passport_or_an_older_one(shop: Path, run: Run
     assert "has changed since issue 1" in run("booklet", LISTED).err
 
 
-def test_a_passport_whose_key_is_in_no_statement_stops_it(shop: Path, run: Run) -> None:
-    signing(run, "key", "new")
+def test_a_passport_whose_key_is_in_no_statement_stops_it(keyed: Path, run: Run) -> None:
     signing(run, "issue", LISTED)
-    (statement,) = (shop / "records" / "issued" / "keys").glob("*.json")
+    (statement,) = (keyed / "records" / "issued" / "keys").glob("*.json")
     statement.unlink()
     done = run("booklet", LISTED)
     assert (done.code, done.out) == (1, "")

@@ -22,20 +22,12 @@ from tests.cli.test_key import today
 ISSUED = Path("records") / "issued"
 
 
-@pytest.fixture
-def keyed(shop: Path, run: Run) -> Path:
-    signing(run, "key", "new")
-    return shop
-
-
 def issues(shop: Path, stem: str) -> list[Issue]:
     return [issue_at(place) for place in places_of(shop / "records", stem)]
 
 
-def changed(shop: Path, **changes: str) -> None:
-    archives.write(
-        shop / "records", {f"instruments/{LISTED}.yml": archives.VIOLIN.replace(changes["old"], changes["new"])}
-    )
+def changed(shop: Path, *, old: str, new: str) -> None:
+    archives.write(shop / "records", {f"instruments/{LISTED}.yml": archives.VIOLIN.replace(old, new)})
 
 
 def test_what_is_public_is_signed_and_lies_with_its_pictures(keyed: Path, run: Run) -> None:

@@ -40,31 +40,29 @@ def test_a_key_is_made_with_one_to_follow_and_no_secret_is_printed(shop: Path, r
     assert run("check", "--strict").code == 0
 
 
-def test_the_key_to_follow_takes_over_and_all_are_listed(shop: Path, run: Run) -> None:
-    signing(run, "key", "new")
-    (first,) = statements(shop / "records")
+def test_the_key_to_follow_takes_over_and_all_are_listed(keyed: Path, run: Run) -> None:
+    (first,) = statements(keyed / "records")
     assert signing(run, "key", "succeed").code == 0
-    assert statements(shop / "records")[0].did == first.did
-    assert statements(shop / "records")[1].fingerprint == first.next_fingerprint
+    assert statements(keyed / "records")[0].did == first.did
+    assert statements(keyed / "records")[1].fingerprint == first.next_fingerprint
     listed = run("key", "list", "--keys", "keys").out.splitlines()
     assert [line.split()[0] for line in listed[:2]] == ["1", "2"]
     assert len(listed) == 3
 
 
-def test_a_lost_key_is_followed_from_paper(shop: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    signing(run, "key", "new")
-    (first,) = statements(shop / "records")
+def test_a_lost_key_is_followed_from_paper(keyed: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    (first,) = statements(keyed / "records")
     assert signing(run, "key", "backup", "--out", "paper.pdf").out.strip() == "paper.pdf"
-    sheet = pypdf.PdfReader(io.BytesIO((shop / "paper.pdf").read_bytes())).pages[1].extract_text()
+    sheet = pypdf.PdfReader(io.BytesIO((keyed / "paper.pdf").read_bytes())).pages[1].extract_text()
     rows = re.findall(r"^[1-8] ((?:[0-9a-f] ?){10})$", sheet, re.MULTILINE)
-    for path in (shop / "keys").iterdir():
+    for path in (keyed / "keys").iterdir():
         path.unlink()
     assert "restore" in signing(run, "key", "succeed").err
     # Somebody slips in the first row and types it again.
     monkeypatch.setattr("sys.stdin", io.StringIO("\n".join(["0000 0000 00", *rows]) + "\n"))
     assert signing(run, "key", "restore").code == 0
     assert signing(run, "key", "succeed").code == 0
-    after = statements(shop / "records")
+    after = statements(keyed / "records")
     assert [made.did for made in after] == [first.did, after[1].signer]
     assert after[1].did == after[1].signer
 
@@ -84,35 +82,31 @@ def test_a_paper_of_another_workshop_is_refused(shop: Path, run: Run, monkeypatc
     [("another passphrase", ("key", "succeed")), ("another passphrase", ("key", "backup")), (WORDS, ("key", "new"))],
 )
 def test_a_wrong_passphrase_or_a_second_first_key_changes_nothing(
-    shop: Path, run: Run, words: str, arguments: tuple[str, ...]
+    keyed: Path, run: Run, words: str, arguments: tuple[str, ...]
 ) -> None:
-    signing(run, "key", "new")
-    before = sorted(path for path in shop.rglob("*"))
+    before = sorted(path for path in keyed.rglob("*"))
     done = signing(run, *arguments, words=words)
     assert done.code == 1
     assert "→" in done.err
-    assert sorted(path for path in shop.rglob("*")) == before
+    assert sorted(path for path in keyed.rglob("*")) == before
 
 
-def test_a_key_may_begin_afresh_when_it_is_asked_for(shop: Path, run: Run) -> None:
-    signing(run, "key", "new")
+def test_a_key_may_begin_afresh_when_it_is_asked_for(keyed: Path, run: Run) -> None:
     assert signing(run, "key", "new", "--afresh").code == 0
-    assert [made.begins for made in statements(shop / "records")] == [True, True]
+    assert [made.begins for made in statements(keyed / "records")] == [True, True]
 
 
-def test_a_clock_in_the_past_is_refused(shop: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    signing(run, "key", "new")
+def test_a_clock_in_the_past_is_refused(keyed: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     today(monkeypatch, "2001-01-01")
     for command in (("succeed",), ("new", "--afresh")):
         done = signing(run, "key", *command)
         assert done.code == 1
         assert "2001-01-01" in done.err
-    assert len(statements(shop / "records")) == 1
+    assert len(statements(keyed / "records")) == 1
 
 
-def test_an_altered_statement_is_found(shop: Path, run: Run) -> None:
-    signing(run, "key", "new")
-    (path,) = (shop / KEYS).iterdir()
+def test_an_altered_statement_is_found(keyed: Path, run: Run) -> None:
+    (path,) = (keyed / KEYS).iterdir()
     path.write_bytes(path.read_bytes().replace(b"Tamm & Penn", b"Tamm & Venn"))
     done = run("key", "list", "--keys", "keys")
     assert done.code == 1

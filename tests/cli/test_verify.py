@@ -20,10 +20,9 @@ ISSUED = Path("records") / "issued"
 
 
 @pytest.fixture
-def issued(shop: Path, run: Run) -> Path:
+def issued(keyed: Path, run: Run) -> Path:
     """The folder of an issue."""
-    signing(run, "key", "new")
-    return (shop / signing(run, "issue", LISTED).out.strip()).parent
+    return (keyed / signing(run, "issue", LISTED).out.strip()).parent
 
 
 def said(code: str) -> str:

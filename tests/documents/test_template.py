@@ -41,7 +41,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @pytest.fixture(scope="module")
 def demo() -> Archive:
-    return load(archives.DEMO)
+    return archives.demo()
 
 
 def views(archive: Archive, stem: str) -> tuple[TemplateView, ...]:

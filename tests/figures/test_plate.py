@@ -8,7 +8,6 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from passport.figures.plate import model_drawing, plate_drawing
-from passport.records.catalogue import load
 from passport.views.project import project
 from passport.views.site_tree import SiteView
 from passport.views.tree import InstrumentView
@@ -31,7 +30,7 @@ def measured(drawing: str) -> list[str]:
 
 @pytest.fixture(scope="module")
 def demo() -> SiteView:
-    return project(load(archives.DEMO), (), "public")
+    return archives.whole(project(archives.demo(), (), "public"))
 
 
 def texts(drawing: str) -> list[tuple[str, float, float]]:
@@ -78,7 +77,7 @@ def test_a_model_reports_its_own_length_and_widths() -> None:
 
 
 def test_every_demo_model_is_as_wide_as_its_record_says() -> None:
-    archive = load(archives.DEMO)
+    archive = archives.demo()
     drawn = {view.id: view.drawing for view in project(archive, (), "public").supplies if view.section == "models"}
     told = 0
     for name, filed in archive.models.items():

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from passport.physics.ranges import OutsideRange
 from passport.physics.varnish import ARCH_FACTOR, body_area_mm2, eye_exposure_s
 from passport.physics.wood import air_drying_years
+from tests.physics.edges import refuses
 
 SQUARE = [(100.0, 0.0), (100.0, 50.0), (0.0, 50.0), (0.0, 0.0)]
 
@@ -25,6 +26,12 @@ def test_the_eye_bears_ten_thousand_joules(irradiance: float, seconds: float) ->
 
 def test_a_square_box_has_two_faces_and_four_sides() -> None:
     assert body_area_mm2(SQUARE, 10) == pytest.approx(2 * ARCH_FACTOR * 100 * 100 + 400 * 10)
+
+
+def test_an_arched_face_is_two_hundredths_larger_than_its_shadow() -> None:
+    """Common practice, no source; the square of 200 mm stands off the joint at both ends."""
+    half = [(200.0, 100.0), (100.0, 100.0), (0.0, 100.0)]
+    assert body_area_mm2(half, 30) == pytest.approx(2 * 200**2 * 1.02 + 4 * 200 * 30)
 
 
 def test_a_round_box_has_the_surface_of_a_drum() -> None:
@@ -58,6 +65,13 @@ def test_what_cannot_be_is_refused(asked: Callable[[float], float], wrong: float
         asked(wrong)
 
 
-def test_two_points_are_no_outline() -> None:
-    with pytest.raises(OutsideRange):
-        body_area_mm2(SQUARE[:2], 30)
+def test_a_refusal_names_what_may_be() -> None:
+    refuses(eye_exposure_s, 1e-6, 2000, "W/m2", "the irradiance")
+    refuses(lambda rib: body_area_mm2(SQUARE, rib), 0, 400, "mm", "the rib height")
+
+
+@pytest.mark.parametrize("few", [[], SQUARE[:2]])
+def test_two_points_are_no_outline(few: list[tuple[float, float]]) -> None:
+    with pytest.raises(OutsideRange) as raised:
+        body_area_mm2(few, 30)
+    assert (raised.value.low, raised.value.high) == (3, 1e6)

@@ -7,15 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from passport.physics.ranges import OutsideRange
-from passport.physics.varnish import (
-    body_area_mm2,
-    dose_j_m2,
-    eye_exposure_s,
-    film_thickness_um,
-    permitted_exposure_s,
-    solids_pct,
-)
+from passport.physics.varnish import dose_j_m2, film_thickness_um, permitted_exposure_s, solids_pct
 from tests.physics.edges import refuses
 
 units = pint.application_registry
@@ -70,18 +62,3 @@ def test_what_cannot_be_is_refused() -> None:
     refuses(lambda rho: film_thickness_um(1, 1e5, rho), 700, 2000, "kg/m3", "the density of the film")
     refuses(lambda dry: solids_pct(dry, 2.0), 0, 2.0, "", "the dry mass")
     refuses(lambda wet: solids_pct(0.0, wet), 1e-6, 1e9, "", "the wet mass")
-    refuses(eye_exposure_s, 1e-6, 2000, "W/m2", "the irradiance")
-    refuses(lambda rib: body_area_mm2(SQUARE, rib), 0, 400, "mm", "the rib height")
-    for few in ([], SQUARE[:2]):
-        with pytest.raises(OutsideRange) as raised:
-            body_area_mm2(few, 30)
-        assert (raised.value.low, raised.value.high) == (3, 1e6)
-
-
-# Half of a square of 200 mm.
-SQUARE = [(200.0, 100.0), (100.0, 100.0), (0.0, 100.0)]
-
-
-def test_a_square_box_has_two_faces_and_four_sides() -> None:
-    """2 x 200^2 a little larger for the arch, 2 % (common practice, no source), and 4 x 200 x 30 (geometry)."""
-    assert body_area_mm2(SQUARE, 30) == pytest.approx(2 * 200**2 * 1.02 + 4 * 200 * 30)

@@ -23,7 +23,7 @@ CELLO = "YXSP8BQ"
 
 @pytest.fixture(scope="module")
 def told() -> dict[str, tuple[Workings, ...]]:
-    archive = load(archives.DEMO)
+    archive = archives.demo()
     audiences: tuple[Audience, ...] = ("public", "shop")
     return {audience: project(archive, (), audience).instruments[CELLO].drift for audience in audiences}
 
@@ -78,7 +78,7 @@ def test_the_cello_tells_of_its_sunken_neck_and_that_nothing_has_moved_since(
 
 
 def test_gauges_are_assumed_only_where_none_is_named() -> None:
-    site = project(load(archives.DEMO), (), "shop").instruments
+    site = project(archives.demo(), (), "shop").instruments
     assert not any("Assumed" in line for each in site["ZVSPYJH"].drift for line in each.lacking)
 
 
@@ -99,7 +99,7 @@ def test_the_rule_of_the_verdicts_is_cited_by_the_edition_whose_bands_they_are(
 
 
 def test_what_a_trend_meets_is_said_of_no_epoch_that_has_ended() -> None:
-    archive = load(archives.DEMO)
+    archive = archives.demo()
     record, gauges = archive.instruments[CELLO].record, archive.gauges.record.gauges or {}
     before, _ = drift_of(record, gauges)
     assert "act limit about" not in words(tuple(over_the_years((before,), record.string_names)))

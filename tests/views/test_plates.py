@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from passport.records.catalogue import Archive, load
+from passport.records.catalogue import Archive
 from passport.views.project import project
 from passport.views.site_tree import SiteView
 from passport.views.tree import PlateView, Worked
@@ -15,12 +15,12 @@ from tests import archives
 
 @pytest.fixture(scope="module")
 def demo() -> Archive:
-    return load(archives.DEMO)
+    return archives.demo()
 
 
 @pytest.fixture(scope="module")
 def site(demo: Archive) -> SiteView:
-    return project(demo, (), "public")
+    return archives.whole(project(demo, (), "public"))
 
 
 def figures_of(plate: PlateView) -> dict[str, Worked]:

@@ -7,13 +7,12 @@ from math import atan, cos, degrees, hypot, radians, sin, sqrt
 
 import pytest
 
-from passport.records.catalogue import load
 from passport.records.model.instrument import Instrument
 from passport.views.project import project
 from passport.views.strung import setup_worked
 from passport.views.tree import Workings
 from tests.analysis.test_strung import BODY, FULL, HEAD, LATER
-from tests.archives import DEMO, record
+from tests.archives import demo, record
 
 NARROW = re.compile(r"-?\d+(?:\.\d+)?")
 
@@ -105,7 +104,7 @@ def test_then_and_now_stand_together_and_the_others_have_a_line() -> None:
 
 
 def test_a_sheet_that_the_public_may_not_see_is_not_worked_out_for_it() -> None:
-    archive = load(DEMO)
+    archive = demo()
     public, shop = (project(archive, (), audience) for audience in ("public", "shop"))  # type: ignore[arg-type]
     told = {site.audience: str(site.instruments["YXSP8BQ"].setup_worked) for site in (public, shop)}
     hidden = [sheet.sheet for sheet in archive.instruments["YXSP8BQ"].record.setups or () if sheet.shown_to == "shop"]
@@ -124,7 +123,7 @@ def test_nothing_is_worked_out_of_nothing() -> None:
 
 
 def test_a_five_string_bass_is_worked_out_whole() -> None:
-    archive = load(DEMO)
+    archive = demo()
     (it,) = setup_worked(archive.instruments["PB8ANDH"].record)
     table = next(table for table in it.tables if table.caption.startswith("String by string"))
     assert [row[0] for row in table.rows] == ["B", "E", "A", "D", "G"]

@@ -23,7 +23,7 @@ HOW = {"measured", "worked out", "from a table", "assumed", "given"}
 
 @pytest.fixture(scope="module")
 def templates() -> list[TemplateView]:
-    demo = load(archives.DEMO)
+    demo = archives.demo()
     made = [(bridge_template(demo, stem, 27.0 if stem == "ZVSPYJH" else None, {}), post_template(demo, stem),
              bar_template(demo, stem)) for stem in ("ZVSPYJH", "YXSP8BQ", "8NG3NYF")]  # fmt: skip
     return [view for views in made for view in views]
@@ -65,7 +65,7 @@ def bridge(archive: Archive, stem: str) -> TemplateView:
 def test_every_instrument_of_the_demo_is_drawn_or_refused_in_words(
     make: Callable[[Archive, str], TemplateView],
 ) -> None:
-    demo = load(archives.DEMO)
+    demo = archives.demo()
     drawn: set[str | None] = set()
     refused: list[PassportError] = []
     for stem, filed in demo.instruments.items():
